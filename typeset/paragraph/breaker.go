@@ -1,0 +1,409 @@
+package paragraph
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"bodkin/typeset/length"
+)
+
+// A Breaking is one way to break a paragraph.
+type Breaking struct {
+	Lines    []Line
+	Demerits int64 // in 4096ths of the demerits of 1981
+}
+
+// Breaker breaks paragraphs. It keeps its working memory from one paragraph to
+// the next; the zero value is ready. It is not for concurrent use.
+type Breaker struct {
+	items []Item
+	opt   Options
+	many  bool          // keep apart paragraphs of unlike numbers of lines
+	hang  length.Length // the most that an Item.Before takes off a line
+
+	nodes  []node
+	active []int32 // nodes where a line may begin, by position
+	fresh  []int32 // nodes made at the break at hand
+}
+
+// node is a line end with the best way to reach it.
+type node struct {
+	at       int32 // index of the item that ends the line
+	from     int32 // first item of the next line
+	prev     int32 // node of the line end before, -1 at the start
+	line     int32 // lines up to here
+	fit      fitness
+	hyphens  uint8         // in a row, up to here
+	demerits int64         // sum up to here
+	width    length.Length // sums of all items before from, less its break's After
+	stretch  length.Length
+	shrink   length.Length
+	fills    int32
+	short    length.Length // of the line that ends here
+	flex     length.Length
+	filled   bool
+}
+
+// ErrTooWide is the failure of Break on a paragraph in which a box is wider
+// than the measure, so that no breaking keeps within it.
+type ErrTooWide struct {
+	Item    int // index of the first item of the line that does not fit
+	Width   length.Length
+	Measure length.Length
+}
+
+func (e *ErrTooWide) Error() string {
+	return fmt.Sprintf("item %d needs a line of %v where the measure is %v", e.Item, e.Width, e.Measure)
+}
+
+// Break returns the breaking with the least demerits in which no line
+// stretches beyond the tolerance. Where there is none, what is asked for gives
+// way in the order of relaxations. No line ever shrinks beyond its glue: a box
+// wider than the measure is an *ErrTooWide.
+//
+// The last item must be a Penalty of cost -Forbid.
+func (b *Breaker) Break(items []Item, opt Options) (Breaking, error) {
+	b.many = false
+	ends, err := b.relaxing(items, opt)
+	if err != nil {
+		return Breaking{}, err
+	}
+	best := ends[0]
+	for _, e := range ends {
+		if b.nodes[e].demerits < b.nodes[best].demerits {
+			best = e
+		}
+	}
+	return b.trace(best), nil
+}
+
+// Breakings returns, for every number of lines that the tolerance allows, the
+// breaking with the least demerits, in ascending number of lines. It relaxes
+// as Break does when there is none at all.
+func (b *Breaker) Breakings(items []Item, opt Options) ([]Breaking, error) {
+	b.many = true
+	ends, err := b.relaxing(items, opt)
+	if err != nil {
+		return nil, err
+	}
+	best := map[int32]int32{}
+	for _, e := range ends {
+		line := b.nodes[e].line
+		if old, found := best[line]; !found || b.nodes[e].demerits < b.nodes[old].demerits {
+			best[line] = e
+		}
+	}
+	var all []Breaking
+	for _, line := range slices.Sorted(maps.Keys(best)) {
+		all = append(all, b.trace(best[line]))
+	}
+	return all, nil
+}
+
+// unlimited is a tolerance that every line keeps.
+const unlimited = math.MaxInt32
+
+// relaxations are tried one after the other until a breaking is found: the
+// tolerance in percent of what is asked for, and whether the limits on the
+// last line and on hyphens in a row still hold. A short last line is a smaller
+// fault than a loose line, a third hyphen a greater one.
+var relaxations = [...]struct {
+	percent       int
+	last, hyphens bool
+}{
+	{100, true, true},
+	{150, true, true},
+	{100, false, true},
+	{200, false, true},
+	{400, false, true},
+	{0, false, true},
+	{0, false, false},
+}
+
+// relaxing returns the nodes at the end of the paragraph.
+func (b *Breaker) relaxing(items []Item, opt Options) ([]int32, error) {
+	if len(opt.Measures) == 0 {
+		return nil, errors.New("a breaking needs a measure")
+	}
+	if n := len(items); n == 0 || items[n-1].Kind != Penalty || items[n-1].Cost > -Forbid {
+		return nil, errors.New("a paragraph must end with a forced break")
+	}
+	if opt.Tolerance == 0 {
+		opt.Tolerance = 1000
+	}
+	b.items = items
+	for _, r := range relaxations {
+		b.opt = opt
+		b.opt.Tolerance = opt.Tolerance * r.percent / 100
+		if r.percent == 0 {
+			b.opt.Tolerance = unlimited
+		}
+		if !r.last {
+			b.opt.LeastLast = 0
+		}
+		if !r.hyphens {
+			b.opt.MostHyphen = 0
+		}
+		if ends := b.run(); len(ends) > 0 {
+			return ends, nil
+		}
+	}
+	return nil, b.tooWide()
+}
+
+// run finds the feasible line ends and returns the best nodes at the end of
+// the paragraph.
+func (b *Breaker) run() []int32 {
+	b.nodes = append(b.nodes[:0], node{at: -1, prev: -1, fit: decent})
+	b.active = append(b.active[:0], 0)
+	b.hang = 0
+	for i := range b.items {
+		b.hang = max(b.hang, -b.items[i].Before)
+	}
+	var sum sums
+	for i := range b.items {
+		it := &b.items[i]
+		switch it.Kind {
+		case Box:
+			sum.width += it.Width
+		case Glue:
+			if i > 0 && b.items[i-1].Kind == Box && it.Cost < Forbid {
+				b.try(int32(i), it, sum)
+			}
+			sum.add(it)
+		case Penalty:
+			if it.Cost < Forbid {
+				b.try(int32(i), it, sum)
+			}
+		}
+		if len(b.active) == 0 {
+			return nil
+		}
+	}
+	return b.active
+}
+
+// sums are the widths of all items before a place.
+type sums struct {
+	width, stretch, shrink length.Length
+	fills                  int32
+}
+
+func (s *sums) add(it *Item) {
+	s.width += it.Width
+	s.shrink += it.Shrink
+	if it.Stretch == Fill {
+		s.fills++
+	} else {
+		s.stretch += it.Stretch
+	}
+}
+
+// try considers a line end at item i for every active node.
+func (b *Breaker) try(i int32, it *Item, sum sums) {
+	forced := it.Cost <= -Forbid
+	b.fresh = b.fresh[:0]
+	kept := b.active[:0]
+	last := int32(-1) // position of the node before, whose figures are kept
+	var (
+		line    Line
+		bad     int64
+		fit     fitness
+		fits    bool
+		over    bool
+		lastNum int32 = -1
+	)
+	for _, a := range b.active {
+		n := &b.nodes[a]
+		if n.from != last || b.measureIndex(n.line) != b.measureIndex(lastNum) {
+			last, lastNum = n.from, n.line
+			line, over = b.line(n, it, sum)
+			bad, fit, fits = b.rate(line)
+			if int(i) == len(b.items)-1 && n.line > 0 && b.measure(n.line)-line.Short < b.opt.LeastLast {
+				fits = false
+			}
+		}
+		if !over && !forced {
+			kept = append(kept, a)
+		}
+		if fits && i >= n.from {
+			b.reach(i, it, sum, a, line, bad, fit)
+		}
+	}
+	b.active = append(kept, b.fresh...)
+}
+
+// line returns the figures of a line from node n to the break it, and whether
+// no later break can make it fit either.
+func (b *Breaker) line(n *node, it *Item, sum sums) (l Line, over bool) {
+	natural := sum.width - n.width
+	shrink := sum.shrink - n.shrink
+	measure := b.measure(n.line)
+	over = natural-shrink-b.hang > measure
+	l.Short = measure - natural - it.Before
+	l.Filled = sum.fills > n.fills && l.Short >= 0
+	if l.Short >= 0 {
+		l.Flex = sum.stretch - n.stretch
+	} else {
+		l.Flex = shrink
+	}
+	return l, over
+}
+
+// rate returns the badness of a line in 64ths, its class, and whether it
+// keeps within tolerance. Ratios are taken in 4096ths and capped at 16.
+func (b *Breaker) rate(l Line) (bad int64, fit fitness, fits bool) {
+	if l.Filled || l.Short == 0 {
+		return 0, decent, true
+	}
+	const one = 1 << 12
+	var r int64
+	if l.Short > 0 {
+		if b.opt.Tolerance != unlimited && int64(l.Short)*1000 > int64(l.Flex)*int64(b.opt.Tolerance) {
+			return 0, veryLoose, false
+		}
+		r = 16 * one
+		if int64(l.Short) < 16*int64(l.Flex) {
+			r = int64(l.Short) * one / int64(l.Flex)
+		}
+	} else {
+		if -l.Short > l.Flex {
+			return 0, tight, false
+		}
+		r = int64(l.Short) * one / int64(l.Flex)
+	}
+	switch {
+	case r < -one/2:
+		fit = tight
+	case r <= one/2:
+		fit = decent
+	case r <= one:
+		fit = loose
+	default:
+		fit = veryLoose
+	}
+	r = max(r, -r)
+	const cube = one * one * one / 64
+	return (100*r*r*r + cube/2) / cube, fit, true
+}
+
+// reach records that a line from node a may end at item i.
+func (b *Breaker) reach(i int32, it *Item, sum sums, a int32, line Line, bad int64, fit fitness) {
+	n := &b.nodes[a]
+	hyphens := uint8(0)
+	d := 64 + bad
+	switch cost := int64(it.Cost); {
+	case cost >= 0:
+		d += 64 * cost
+		d *= d
+	case cost > -Forbid:
+		d = d*d - 4096*cost*cost
+	default:
+		d *= d
+	}
+	if it.Flagged {
+		if n.hyphens > 0 {
+			d += 4096 * b.opt.HyphenRow
+		}
+		hyphens = 1
+		if b.opt.MostHyphen > 0 && it.Cost > -Forbid {
+			hyphens += n.hyphens
+			if int(hyphens) > b.opt.MostHyphen {
+				return
+			}
+		}
+	}
+	if int(fit)-int(n.fit) > 1 || int(n.fit)-int(fit) > 1 {
+		d += 4096 * b.opt.Unlike
+	}
+	d += n.demerits
+	if d > math.MaxInt64/2 {
+		d = math.MaxInt64 / 2
+	}
+	made := node{at: i, prev: a, line: n.line + 1, fit: fit, hyphens: hyphens, demerits: d,
+		short: line.Short, flex: line.Flex, filled: line.Filled}
+	for _, f := range b.fresh {
+		other := &b.nodes[f]
+		if other.fit == fit && other.hyphens == hyphens && b.sameLine(other.line, made.line) {
+			if d < other.demerits {
+				made.from, made.width, made.stretch = other.from, other.width, other.stretch
+				made.shrink, made.fills = other.shrink, other.fills
+				*other = made
+			}
+			return
+		}
+	}
+	made.from = b.next(i, &sum)
+	made.width, made.stretch, made.shrink, made.fills = sum.width-it.After, sum.stretch, sum.shrink, sum.fills
+	b.nodes = append(b.nodes, made)
+	b.fresh = append(b.fresh, int32(len(b.nodes)-1))
+}
+
+// next returns the first item of a line that begins after the break at i, and
+// adds what is dropped between to sum: glue and penalties up to a box or a
+// forced break.
+func (b *Breaker) next(i int32, sum *sums) int32 {
+	if b.items[i].Kind == Glue {
+		sum.add(&b.items[i])
+	}
+	for i++; int(i) < len(b.items); i++ {
+		switch it := &b.items[i]; {
+		case it.Kind == Box, it.Kind == Penalty && it.Cost <= -Forbid, it.Kind == Glue && it.Stretch == Fill:
+			return i
+		case it.Kind == Glue:
+			sum.add(it)
+		}
+	}
+	return i
+}
+
+// sameLine reports whether two nodes with these line numbers have the same
+// future.
+func (b *Breaker) sameLine(x, y int32) bool {
+	return x == y || !b.many && b.measureIndex(x) == b.measureIndex(y)
+}
+
+func (b *Breaker) measureIndex(line int32) int {
+	return min(int(line), len(b.opt.Measures)-1)
+}
+
+func (b *Breaker) measure(line int32) length.Length {
+	return b.opt.Measures[b.measureIndex(line)]
+}
+
+// trace returns the breaking that ends at a node.
+func (b *Breaker) trace(end int32) Breaking {
+	n := b.nodes[end]
+	made := Breaking{Lines: make([]Line, n.line), Demerits: n.demerits}
+	for i := len(made.Lines) - 1; i >= 0; i-- {
+		prev := b.nodes[n.prev]
+		made.Lines[i] = Line{From: int(prev.from), To: int(n.at), Short: n.short, Flex: n.flex, Filled: n.filled}
+		n = prev
+	}
+	return made
+}
+
+// tooWide finds what keeps every breaking from the measure: the longest
+// stretch between two neighbouring breaks.
+func (b *Breaker) tooWide() error {
+	worst := &ErrTooWide{Measure: b.opt.Measures[len(b.opt.Measures)-1]}
+	from := 0
+	var width length.Length
+	for i, it := range b.items {
+		switch {
+		case it.Kind == Box:
+			width += it.Width
+		case it.Cost < Forbid:
+			if width > worst.Width {
+				worst.Item, worst.Width = from, width
+			}
+			from, width = i+1, 0
+		case it.Kind == Glue:
+			width += it.Width - it.Shrink
+		}
+	}
+	return worst
+}
