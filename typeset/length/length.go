@@ -6,7 +6,7 @@
 // its unit:
 //
 //	v, _ := length.Parse("129mm")
-//	v.Length // 23 964 711 units, 365.67 pt
+//	v.Length // 23 964 503 units, 365.67 pt
 //	v.String() // "129mm"
 package length
 
