@@ -1,0 +1,72 @@
+package typeset
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// The choices of a setting that are words. Each type lists its words in the
+// order of its constants.
+type (
+	Figures  uint8 // the shape of figures in the text
+	Opens    uint8 // the page on which a chapter begins
+	HeadText uint8 // what a running head holds
+	Folios   uint8 // where page numbers stand
+)
+
+const (
+	OldStyle Figures = iota // with ascenders and descenders, where the face has them
+	Lining                  // as tall as capitals
+)
+
+const (
+	OnNext  Opens = iota // the next page
+	OnRecto              // the next recto
+)
+
+const (
+	HeadNone    HeadText = iota
+	HeadAuthor           // the book's author
+	HeadTitle            // the book's title
+	HeadChapter          // the chapter's title
+)
+
+const (
+	FolioFoot      Folios = iota // centred at the foot
+	FolioFootOuter               // at the foot, towards the fore-edge
+	FolioHeadOuter               // beside the running head, towards the fore-edge
+	FolioNone
+)
+
+var (
+	figuresWords  = []string{"old-style", "lining"}
+	opensWords    = []string{"next", "recto"}
+	headTextWords = []string{"none", "author", "title", "chapter"}
+	foliosWords   = []string{"foot", "foot-outer", "head-outer", "none"}
+)
+
+func (c Figures) String() string  { return figuresWords[c] }
+func (c Opens) String() string    { return opensWords[c] }
+func (c HeadText) String() string { return headTextWords[c] }
+func (c Folios) String() string   { return foliosWords[c] }
+
+func (c Figures) MarshalText() ([]byte, error)  { return []byte(c.String()), nil }
+func (c Opens) MarshalText() ([]byte, error)    { return []byte(c.String()), nil }
+func (c HeadText) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+func (c Folios) MarshalText() ([]byte, error)   { return []byte(c.String()), nil }
+
+func (c *Figures) UnmarshalText(text []byte) error  { return choose(c, figuresWords, text) }
+func (c *Opens) UnmarshalText(text []byte) error    { return choose(c, opensWords, text) }
+func (c *HeadText) UnmarshalText(text []byte) error { return choose(c, headTextWords, text) }
+func (c *Folios) UnmarshalText(text []byte) error   { return choose(c, foliosWords, text) }
+
+// choose sets c to the place of text among the words.
+func choose[T ~uint8](c *T, words []string, text []byte) error {
+	i := slices.Index(words, string(text))
+	if i < 0 {
+		return fmt.Errorf("%q is not a choice here: write one of %s", text, strings.Join(words, ", "))
+	}
+	*c = T(i)
+	return nil
+}

@@ -1,0 +1,140 @@
+package typeset
+
+import (
+	"time"
+
+	"bodkin/fonts"
+	"bodkin/markup"
+	"bodkin/typeset/length"
+)
+
+// Layout is a book that has been set: the contract between composition and
+// everything that looks at the result. PDF, pictures, counts and quality
+// figures read it and nothing before it.
+//
+// Places on a page are measured from the top left corner of the trim, x to the
+// right, y down. A Layout is not changed once it is made.
+type Layout struct {
+	Title, Author, Language string
+	Modified                time.Time // of the newest input
+
+	Setting Setting
+	Trim    Size
+	Block   Block // the text block of a recto
+	Back    length.Length
+	Pages   []Page
+	Entries []Entry // for an outline: what a reader may want to turn to
+}
+
+// Size is a width and a height.
+type Size struct{ Width, Height length.Length }
+
+// Block is where the text stands on a page: a rectangle as wide as the
+// measure, on a grid of baselines.
+type Block struct {
+	Left     length.Length // the text's left edge on a recto
+	Baseline length.Length // of the first line
+	Leading  length.Length // from baseline to baseline
+	Measure  length.Length // the width of a full line
+	Rows     int           // baselines on a full page
+	Ascender length.Length // what the block extends above the first baseline
+}
+
+// Entry is a place to turn to, and its page as an index in Layout.Pages.
+type Entry struct {
+	Title string
+	Page  int
+}
+
+// Page is one side of a leaf. Page 0 of a Layout is a recto.
+type Page struct {
+	Label   string // what the page is called: "iv", "12"; shown or not
+	Section int    // index in Book.Sections; -1 on blanks that pad the end
+	Blank   bool   // nothing is printed on it
+	Opening bool   // a section begins here
+	Lines   []Line // text first, in reading order, then running head and folio
+}
+
+// Role says what a line is for.
+type Role uint8
+
+const (
+	Text     Role = iota // running text, quotations, lists
+	Heading              // the title of a section, or a heading inside one
+	Ornament             // a scene break
+	NoteText             // a note
+	Head                 // a running head
+	Folio                // a page number
+	Display              // a generated page: half-title, title page, contents
+)
+
+// Line is one line of type.
+type Line struct {
+	Role    Role
+	X       length.Length // the left edge of its measure
+	Y       length.Length // its baseline
+	Measure length.Length // the width it was set to
+	Runs    []Run         // from left to right
+	Pos     markup.Pos    // of its first letter; the file is empty for added lines
+
+	// How the line was justified, for the quality figures.
+	Justified bool          // word spaces were set to fill the measure
+	Space     length.Length // its word space as set; 0 when it has none
+	Natural   length.Length // the word space of its face and size
+	Hyphen    bool          // ends in a hyphen that the program put in
+	First     bool          // the first line of its paragraph
+	Last      bool          // the last line of its paragraph
+}
+
+// Run is a stretch of glyphs in one face and size.
+type Run struct {
+	X      length.Length // of its origin, from the left edge of the page
+	Rise   length.Length // how far it stands above the line's baseline
+	Size   length.Length
+	Track  length.Length // added after every glyph
+	Glyphs *fonts.Run    // in font units, with the text they stand for
+	Space  bool          // a word space stands before it
+	Added  bool          // not in the manuscript: hyphens, numbers, ornaments
+	Pos    markup.Pos    // where its text stands in the manuscript
+}
+
+// Width returns the advance of the run, tracking included.
+func (r *Run) Width() length.Length {
+	face := r.Glyphs.Face
+	return r.Size.Scale(int64(r.Glyphs.Width), int64(face.Upem)) +
+		r.Track*length.Length(len(r.Glyphs.Glyphs))
+}
+
+// Place is a glyph at its exact place.
+type Place struct {
+	Glyph *fonts.Glyph
+	X, Y  length.Length // of its origin, from the page's top left corner
+}
+
+// Places calls yield for each glyph of the run in a line at baseline y. Each
+// place is scaled once from the sum of the advances before it, so that
+// rounding never adds up.
+func (r *Run) Places(y length.Length, yield func(Place) bool) {
+	upem := int64(r.Glyphs.Face.Upem)
+	var pen int64
+	for i := range r.Glyphs.Glyphs {
+		g := &r.Glyphs.Glyphs[i]
+		x := r.X + r.Size.Scale(pen+int64(g.DX), upem) + r.Track*length.Length(i)
+		if !yield(Place{g, x, y - r.Rise - r.Size.Scale(int64(g.DY), upem)}) {
+			return
+		}
+		pen += int64(g.Advance)
+	}
+}
+
+// Recto reports whether the page at index i lies on the right.
+func Recto(i int) bool { return i%2 == 0 }
+
+// BlockLeft returns the left edge of the text block on the page at index i:
+// the margins mirror on facing pages.
+func (l *Layout) BlockLeft(i int) length.Length {
+	if Recto(i) {
+		return l.Block.Left
+	}
+	return l.Trim.Width - l.Block.Left - l.Block.Measure
+}
