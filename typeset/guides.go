@@ -29,6 +29,10 @@ func (r GuideRole) Color() color.RGBA {
 	}[r]
 }
 
+// NoPage is the shade of the empty place beside the first recto or a last
+// verso, where a spread has no page.
+var NoPage = color.RGBA{0xea, 0xea, 0xea, 0xff}
+
 // GuideWidth is how wide a guide is drawn: a hairline that a printer holds.
 const GuideWidth = length.Point / 4
 

@@ -86,9 +86,10 @@ type Line struct {
 	Last      bool          // the last line of its paragraph
 }
 
-// Run is a stretch of glyphs in one face and size.
+// Run is a stretch of glyphs in one face and size. It is placed from its line,
+// so that layouts which differ only in where lines stand share their runs.
 type Run struct {
-	X      length.Length // of its origin, from the left edge of the page
+	X      length.Length // of its origin, from its Line.X
 	Rise   length.Length // how far it stands above the line's baseline
 	Size   length.Length
 	Track  length.Length // added after every glyph
@@ -111,16 +112,16 @@ type Place struct {
 	X, Y  length.Length // of its origin, from the page's top left corner
 }
 
-// Places calls yield for each glyph of the run in a line at baseline y. Each
-// place is scaled once from the sum of the advances before it, so that
-// rounding never adds up.
-func (r *Run) Places(y length.Length, yield func(Place) bool) {
+// Places calls yield for each glyph of the run, which is on line l. Each place
+// is scaled once from the sum of the advances before it, so that rounding
+// never adds up.
+func (r *Run) Places(l *Line, yield func(Place) bool) {
 	upem := int64(r.Glyphs.Face.Upem)
 	var pen int64
 	for i := range r.Glyphs.Glyphs {
 		g := &r.Glyphs.Glyphs[i]
-		x := r.X + r.Size.Scale(pen+int64(g.DX), upem) + r.Track*length.Length(i)
-		if !yield(Place{g, x, y - r.Rise - r.Size.Scale(int64(g.DY), upem)}) {
+		x := l.X + r.X + r.Size.Scale(pen+int64(g.DX), upem) + r.Track*length.Length(i)
+		if !yield(Place{g, x, l.Y - r.Rise - r.Size.Scale(int64(g.DY), upem)}) {
 			return
 		}
 		pen += int64(g.Advance)

@@ -1,0 +1,71 @@
+package typeset
+
+import (
+	"fmt"
+	"iter"
+
+	"bodkin/markup"
+)
+
+// Letters yields the letters of the manuscript as they stand on the pages, in
+// reading order, with their places in the manuscript. What the program adds
+// (heads, folios, numbers, generated pages) is left out.
+func (l *Layout) Letters() iter.Seq2[rune, markup.Pos] {
+	return func(yield func(rune, markup.Pos) bool) {
+		for i := range l.Pages {
+			for j := range l.Pages[i].Lines {
+				line := &l.Pages[i].Lines[j]
+				if line.Role != Text && line.Role != Heading && line.Role != NoteText {
+					continue
+				}
+				for k := range line.Runs {
+					run := &line.Runs[k]
+					if run.Added {
+						continue
+					}
+					for _, r := range run.Glyphs.Text {
+						if markup.IsLetter(r) && !yield(r, run.Pos) {
+							return
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// A LostText is the failure of a layout to hold the letters of its manuscript.
+// It is a fault of the program, not of the manuscript.
+type LostText struct {
+	Pos       markup.Pos // of the first letter that differs
+	Want, Got rune       // what the manuscript has, what the layout has; 0 past the end
+}
+
+func (e *LostText) Error() string {
+	return fmt.Sprintf("%v: the pages do not hold the manuscript: %s where the manuscript has %s; this is a fault of the program, and nothing was written",
+		e.Pos, named(e.Got), named(e.Want))
+}
+
+func named(r rune) string {
+	if r == 0 {
+		return "nothing"
+	}
+	return fmt.Sprintf("%q", r)
+}
+
+// Check compares the letters of a layout with those of its manuscript and
+// returns a *LostText for the first difference.
+func Check(book *markup.Book, l *Layout) error {
+	next, stop := iter.Pull2(l.Letters())
+	defer stop()
+	for want, pos := range book.Letters() {
+		got, _, _ := next()
+		if got != want {
+			return &LostText{pos, want, got}
+		}
+	}
+	if got, pos, more := next(); more {
+		return &LostText{pos, 0, got}
+	}
+	return nil
+}

@@ -1,0 +1,353 @@
+package typeset
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"sync"
+
+	"bodkin/fonts"
+	"bodkin/markup"
+	"bodkin/typeset/length"
+	"bodkin/typeset/pages"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// Composer sets one book in many settings. Words are shaped and divided once
+// for each family of faces and kept, so that a second setting shapes nothing
+// but the few words that its line ends divide. It is safe for concurrent use.
+type Composer struct {
+	book *markup.Book
+	res  Resources
+
+	mu      sync.Mutex
+	galleys map[galleyKey]*galleyOnce
+}
+
+type galleyKey struct {
+	family  string
+	figures fonts.Feature
+}
+
+type galleyOnce struct {
+	sync.Mutex
+	g *galley
+}
+
+// NewComposer returns a composer of the book.
+func NewComposer(book *markup.Book, res Resources) *Composer {
+	if res.Faces == nil {
+		res.Faces = fonts.Embedded()
+	}
+	return &Composer{book: book, res: res, galleys: make(map[galleyKey]*galleyOnce)}
+}
+
+// Compose sets the book. The error names what in the setting or in the
+// manuscript cannot be set; a fault of the manuscript carries its place.
+func Compose(ctx context.Context, book *markup.Book, s Setting, res Resources) (*Layout, error) {
+	return NewComposer(book, res).Compose(ctx, s)
+}
+
+// Compose sets the book in a setting.
+//
+// Where the back margin is "auto", it depends on the number of pages and the
+// number of pages on it: the book is set again until both agree. Where they
+// never do, the larger margin stays.
+func (c *Composer) Compose(ctx context.Context, s Setting) (*Layout, error) {
+	face, err := c.res.Faces.Face(s.Face, fonts.Regular)
+	if err != nil {
+		return nil, err
+	}
+	if len(c.book.Sections) == 0 {
+		return nil, errors.New("the book has no text")
+	}
+	g, err := c.galley(ctx, galleyKey{face.Family, figures(&s)})
+	if err != nil {
+		return nil, err
+	}
+	guess, err := c.guess(&s, face)
+	if err != nil {
+		return nil, err
+	}
+	var widest length.Length
+	tried := map[length.Length]bool{}
+	for back := s.back(guess); ; {
+		l, err := c.layout(ctx, &s, g, face, max(back, widest))
+		if err != nil {
+			return nil, err
+		}
+		want := s.back(len(l.Pages))
+		if want == l.Back || tried[want] && want < l.Back {
+			return l, nil
+		}
+		tried[l.Back] = true
+		if tried[want] {
+			widest = max(want, l.Back)
+		}
+		back = want
+	}
+}
+
+// figures returns the features of running text.
+func figures(s *Setting) fonts.Feature {
+	if s.Figures == Lining {
+		return fonts.Lining
+	}
+	return fonts.OldStyle
+}
+
+// galley returns the book as prepared in a family, from what is kept or anew.
+func (c *Composer) galley(ctx context.Context, key galleyKey) (*galley, error) {
+	c.mu.Lock()
+	once := c.galleys[key]
+	if once == nil {
+		once = new(galleyOnce)
+		c.galleys[key] = once
+	}
+	c.mu.Unlock()
+	once.Lock()
+	defer once.Unlock()
+	if once.g != nil {
+		return once.g, nil
+	}
+	g, err := c.res.prepare(ctx, c.book, key.family, key.figures)
+	if err == nil {
+		once.g = g
+	}
+	return g, err
+}
+
+// guess estimates the number of pages, so that the first back margin tried is
+// most often the last. A line holds some 2.2 letters to an em and a word some
+// 5.7 letters with its space.
+func (c *Composer) guess(s *Setting, face *fonts.Face) (int, error) {
+	b, err := s.block(face, s.back(0))
+	if err != nil {
+		if b, err = s.block(face, s.back(1)); err != nil {
+			return 0, err
+		}
+	}
+	perPage := int64(b.Measure) * 22 / 10 / int64(s.Size.Length) * int64(b.Rows)
+	return int(int64(c.book.Words())*57/10/perPage) + 2*len(c.book.Sections)/3, nil
+}
+
+// layout sets the book with the given back margin.
+func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *fonts.Face, back length.Length) (*Layout, error) {
+	block, err := s.block(face, back)
+	if err != nil {
+		return nil, err
+	}
+	l := &Layout{
+		Title: c.book.Title, Author: c.book.Author, Language: c.book.Language, Modified: c.book.Modified,
+		Setting: *s, Trim: s.Trim.Size(), Block: block, Back: back,
+	}
+	columns, err := c.columns(ctx, s, g, block)
+	if err != nil {
+		return nil, err
+	}
+	m := maker{book: c.book, s: s, g: g, block: block, columns: columns}
+	if l.Pages, l.Entries, err = m.make(); err != nil {
+		return nil, err
+	}
+	for i := range l.Pages {
+		left := l.BlockLeft(i)
+		for j := range l.Pages[i].Lines {
+			l.Pages[i].Lines[j].X += left
+		}
+	}
+	return l, nil
+}
+
+// columns breaks the text of all sections into lines, on as many cores as
+// there are. Sections do not depend on each other, so the result does not
+// depend on the order of the work.
+func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Block) ([]*column, error) {
+	columns := make([]*column, len(c.book.Sections))
+	group, ctx := errgroup.WithContext(ctx)
+	next := make(chan int)
+	group.Go(func() error {
+		defer close(next)
+		for i := range columns {
+			select {
+			case next <- i:
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+		}
+		return nil
+	})
+	faults := make([]error, len(columns))
+	for range runtime.GOMAXPROCS(0) {
+		group.Go(func() error {
+			set := &setter{words: g.words.fork()}
+			for i := range next {
+				columns[i] = &column{set: set, s: s, block: block, p: &g.sections[i], plain: true}
+				faults[i] = columns[i].section(c.book, c.book.Sections[i])
+			}
+			return nil
+		})
+	}
+	if err := group.Wait(); err != nil {
+		return nil, err
+	}
+	return columns, errors.Join(faults...)
+}
+
+// fork returns a word setter for another goroutine: what was made is shared
+// and only read, and nothing that is made later is added to it.
+func (s *wordSetter) fork() *wordSetter {
+	return &wordSetter{res: s.res, faces: s.faces, family: s.family, figures: s.figures, hyphens: s.hyphens,
+		made: make(map[wordKey]*word), kerns: make(map[kernKey]int32)}
+}
+
+// section adds the whole of a section.
+func (c *column) section(book *markup.Book, sec *markup.Section) error {
+	switch sec.Kind {
+	case markup.HalfTitle, markup.TitlePage:
+		return c.titlePage(book, sec)
+	case markup.Contents:
+		return nil // its folios are not known yet
+	}
+	if len(sec.Title) > 0 || sec.Matter == markup.Front {
+		c.empty(c.sink())
+		if err := c.title(c.p.title, c.s.headingSize(), Heading); err != nil {
+			return err
+		}
+		if len(sec.Title) > 0 {
+			c.empty(2)
+		}
+	}
+	if err := c.blocks(sec.Blocks, c.body()); err != nil {
+		return err
+	}
+	return c.notes(sec.Notes)
+}
+
+// sink returns the rows above a title, at most a third of the page.
+func (c *column) sink() int { return max(0, min(c.s.Sink, c.block.Rows/3)) }
+
+// maker cuts columns into pages and puts the book together.
+type maker struct {
+	book    *markup.Book
+	s       *Setting
+	g       *galley
+	block   Block
+	columns []*column
+	set     setter
+
+	all   []Page
+	first []int // the page on which each section begins
+}
+
+func (m *maker) make() ([]Page, []Entry, error) {
+	m.set.words = m.g.words.fork()
+	m.first = make([]int, len(m.book.Sections))
+	// The body first: its folios stand in the contents, and it begins on a
+	// recto whatever comes before.
+	front := 0
+	for front < len(m.book.Sections) && m.book.Sections[front].Matter == markup.Front {
+		front++
+	}
+	if err := m.sections(front, len(m.book.Sections)); err != nil {
+		return nil, nil, err
+	}
+	body := m.all
+	m.all = nil
+	for i, sec := range m.book.Sections[:front] {
+		if sec.Kind == markup.Contents {
+			if err := m.contents(m.columns[i], front); err != nil {
+				return nil, nil, err
+			}
+		}
+	}
+	if err := m.sections(0, front); err != nil {
+		return nil, nil, err
+	}
+	m.pad()
+	for i := front; i < len(m.first); i++ {
+		m.first[i] += len(m.all)
+	}
+	fronts := len(m.all)
+	m.all = append(m.all, body...)
+	m.pad()
+	label(m.all, fronts)
+	if err := m.furnish(); err != nil {
+		return nil, nil, err
+	}
+	var entries []Entry
+	for i, sec := range m.book.Sections {
+		if len(sec.Title) > 0 {
+			entries = append(entries, Entry{markup.Plain(sec.Title), m.first[i]})
+		}
+	}
+	return m.all, entries, nil
+}
+
+// sections cuts the sections from the given range into pages.
+func (m *maker) sections(from, to int) error {
+	for i := from; i < to; i++ {
+		if i > from && m.recto(i) || i == from {
+			m.pad()
+		}
+		m.first[i] = len(m.all)
+		if err := m.cut(i); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// recto reports whether a section begins on a recto. In front matter all do,
+// but for what follows the title page: by custom the copyright page stands on
+// its back.
+func (m *maker) recto(i int) bool {
+	sec := m.book.Sections[i]
+	if sec.Matter != markup.Front {
+		return m.s.Opens == OnRecto || sec.Matter == markup.Back && m.book.Sections[i-1].Matter != markup.Back
+	}
+	return m.book.Sections[i-1].Kind != markup.TitlePage
+}
+
+// pad adds a blank page where the next page would be a verso.
+func (m *maker) pad() {
+	if len(m.all)%2 == 1 {
+		m.all = append(m.all, Page{Blank: true, Section: -1})
+	}
+}
+
+// shortest is the least number of lines on the last page of a chapter.
+const shortest = 5
+
+// cut breaks the column of a section into pages.
+func (m *maker) cut(section int) error {
+	c := m.columns[section]
+	made, err := pages.Break(c.items, pages.Options{
+		Rows: m.block.Rows, Verso: len(m.all)%2 == 1, Short: 1, Long: 1, LeastLast: shortest})
+	if err != nil {
+		return fmt.Errorf("%v: the page is too small for its opening: %w; lower the sink, or set the title smaller",
+			m.book.Sections[section].Pos, err)
+	}
+	if len(made) == 0 {
+		made = []pages.Page{{}}
+	}
+	for n, p := range made {
+		page := Page{Section: section, Opening: n == 0, Lines: make([]Line, 0, p.To-p.From+2)}
+		row := 0
+		for i := p.From; i < p.To; i++ {
+			top := m.block.Baseline + length.Length(row)*m.block.Leading
+			lines := c.strips[i]
+			if hidden, found := c.hidden[i]; found && i == p.From && n > 0 {
+				lines = []Line{hidden}
+			}
+			for _, line := range lines {
+				line.Y += top
+				page.Lines = append(page.Lines, line)
+			}
+			row += c.items[i].Rows
+		}
+		m.all = append(m.all, page)
+	}
+	return nil
+}

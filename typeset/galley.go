@@ -1,0 +1,165 @@
+package typeset
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"bodkin/fonts"
+	"bodkin/markup"
+)
+
+// text is a paragraph that is ready to be broken: words and what stands before
+// each. It knows no size and no measure.
+type text struct {
+	tokens []token
+	pos    markup.Pos
+}
+
+type token struct {
+	sep separator // before the word
+	w   *word
+	pos markup.Pos
+}
+
+// separator is what stands between two words.
+type separator uint8
+
+const (
+	sepNone    separator = iota
+	sepSpace             // a word space, where a line may end
+	sepFixed             // a no-break space: as wide as the others, but no line ends there
+	sepThin              // a thin space: a fifth of an em, no line ends there
+	sepNarrow            // a narrow no-break space: a sixth of an em
+	sepAllowed           // no width, but a line may end there
+	sepBreak             // a forced line end
+)
+
+// separators maps the characters that divide words (Unicode names in the
+// order of the list).
+func separatorOf(r rune) separator {
+	switch r {
+	case ' ':
+		return sepSpace
+	case '\u00a0', '\u2007': // NO-BREAK SPACE, FIGURE SPACE
+		return sepFixed
+	case '\u2009', '\u2005': // THIN SPACE, FOUR-PER-EM SPACE
+		return sepThin
+	case '\u202f', '\u200a', '\u2006': // NARROW NO-BREAK SPACE, HAIR SPACE, SIX-PER-EM SPACE
+		return sepNarrow
+	case '\u200b': // ZERO WIDTH SPACE
+		return sepAllowed
+	}
+	return sepNone
+}
+
+// prepare turns a text of the manuscript into words. A reference to a note
+// becomes a raised number.
+func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error) {
+	t := &text{pos: pos}
+	sep := sepNone
+	var pieces []piece
+	flush := func(next separator) error {
+		if len(pieces) > 0 {
+			w, err := s.word(pieces)
+			if err != nil {
+				return err
+			}
+			t.tokens = append(t.tokens, token{sep, w, pieces[0].pos})
+			pieces, sep = pieces[:0], sepNone
+		}
+		if len(t.tokens) > 0 {
+			sep = stronger(sep, next)
+		}
+		return nil
+	}
+	for i := range ins {
+		in := &ins[i]
+		switch {
+		case in.Break:
+			if err := flush(sepBreak); err != nil {
+				return nil, err
+			}
+		case in.Note > 0:
+			pieces = append(pieces, piece{strconv.Itoa(in.Note), 0, in.Pos, true})
+		default:
+			for rest := in.Text; rest != ""; {
+				i, size, next := nextSeparator(rest)
+				if i > 0 {
+					pieces = appendPiece(pieces, piece{rest[:i], in.Style, in.Pos, false})
+				}
+				rest = rest[i+size:]
+				if size > 0 {
+					if err := flush(next); err != nil {
+						return nil, err
+					}
+				}
+			}
+		}
+	}
+	if err := flush(sepNone); err != nil {
+		return nil, err
+	}
+	return t, nil
+}
+
+// nextSeparator returns where the first separator in s begins, its size in
+// bytes and its kind; where there is none, the length of s and 0.
+func nextSeparator(s string) (at, size int, sep separator) {
+	for i := 0; i < len(s); i++ {
+		if s[i] == ' ' {
+			return i, 1, sepSpace
+		}
+		if s[i] == 0xc2 || s[i] == 0xe2 { // the first byte of every other separator
+			r, n := utf8.DecodeRuneInString(s[i:])
+			if sep := separatorOf(r); sep != sepNone {
+				return i, n, sep
+			}
+		}
+	}
+	return len(s), 0, sepNone
+}
+
+// appendPiece adds p, in one with the piece before where both have one style:
+// they are shaped together.
+func appendPiece(pieces []piece, p piece) []piece {
+	if n := len(pieces); n > 0 && pieces[n-1].style == p.style && !pieces[n-1].note {
+		pieces[n-1].text += p.text
+		return pieces
+	}
+	return append(pieces, p)
+}
+
+// stronger returns what remains of two separators that meet.
+func stronger(a, b separator) separator {
+	if a == sepNone {
+		return b
+	}
+	if a == sepBreak || b == sepBreak {
+		return sepBreak
+	}
+	return min(max(a, b), sepFixed)
+}
+
+// A MissingGlyph is the failure to set a character that the face lacks.
+type MissingGlyph struct {
+	Pos      markup.Pos
+	Rune     rune
+	Face     string   // family and style
+	Families []string // that have the character
+}
+
+func (e *MissingGlyph) Error() string {
+	have := "none of the faces at hand has it: put one that does into a folder and name it with --fonts"
+	if len(e.Families) > 0 {
+		have = "these faces have it: " + strings.Join(e.Families, ", ")
+	}
+	return fmt.Sprintf("%v: %s has no glyph for %q (U+%04X); %s", e.Pos, e.Face, e.Rune, e.Rune, have)
+}
+
+func missingGlyph(lib *fonts.Library, face *fonts.Face, r rune, pos markup.Pos) error {
+	families := slices.DeleteFunc(lib.FamiliesWith(r), func(f string) bool { return f == face.Family })
+	return &MissingGlyph{Pos: pos, Rune: r, Face: face.Family + " " + face.Style.String(), Families: families}
+}

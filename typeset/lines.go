@@ -1,0 +1,502 @@
+package typeset
+
+import (
+	"errors"
+	"fmt"
+	"unicode"
+	"unicode/utf8"
+
+	"bodkin/fonts"
+	"bodkin/typeset/length"
+	"bodkin/typeset/paragraph"
+)
+
+// align says how the lines of a text stand in their measure.
+type align uint8
+
+const (
+	justified align = iota
+	ragged          // at the left
+	centred
+	rightward
+)
+
+// shape is how a text is to be broken and placed.
+type shape struct {
+	role    Role
+	size    length.Length
+	measure length.Length
+	left    length.Length // of the measure, from the left edge of the text block
+	first   length.Length // indent of the first line
+	later   length.Length // indent of the lines after it
+	align   align
+	track   length.Length
+	divide  bool // words may be divided
+	hang    bool // marks may hang
+}
+
+// The costs of line ends, in the demerits of 1981: a hyphen, as in that
+// paper; one in a word that has a printed hyphen already; the neighbours of
+// unlike fitness and the second hyphen in a row.
+const (
+	hyphenCost     = 50
+	compoundCost   = 400
+	shatterCost    = 5000
+	hyphenRow      = 3000
+	unlikeDemerits = 3000
+	mostHyphens    = 2
+)
+
+// A setter breaks texts into lines. It keeps its working memory from one text
+// to the next, and cuts lines and runs from large pieces; it is not for
+// concurrent use.
+type setter struct {
+	words   *wordSetter
+	breaker paragraph.Breaker
+	items   []paragraph.Item
+	refs    []ref
+	runs    []Run // room for runs to come
+}
+
+// ref says what an item of a paragraph is made from.
+type ref struct {
+	token int32
+	cut   int32 // of the token's word, for a Penalty that divides it; whole otherwise
+}
+
+// whole stands for no cut: a line begins or ends with a whole word.
+const whole = -1
+
+// spaces are the widths of a word space: natural, least and most. The natural
+// one lies halfway between the face's own and a quarter of an em; the limits
+// are a fifth and a half of an em (R. Bringhurst, The Elements of Typographic
+// Style, §2.1.1).
+type spaces struct{ natural, least, most length.Length }
+
+func spacesOf(face *fonts.Face, size length.Length) spaces {
+	own := size / 4
+	if g, ok := face.GID(' '); ok {
+		own = size.Scale(int64(face.Advance(g)), int64(face.Upem))
+	}
+	natural := (own + size/4) / 2
+	return spaces{natural, min(size/5, natural), max(size/2, natural)}
+}
+
+// supSize and supRise are the size and rise of a reference to a note, in
+// thousandths of the text's size. Common practice.
+const (
+	supSize = 620
+	supRise = 360
+)
+
+// partSize returns the size at which a part of a word is set.
+func (p *part) size(size length.Length) length.Length {
+	if p.sup {
+		return size.Scale(supSize, 1000)
+	}
+	return size
+}
+
+func scale(size length.Length, units int32, face *fonts.Face) length.Length {
+	n, upem := int64(size)*int64(units), int64(face.Upem)
+	if n < 0 {
+		return -length.Length((-n + upem/2) / upem)
+	}
+	return length.Length((n + upem/2) / upem)
+}
+
+func (h hang) at(size length.Length) length.Length {
+	if h.units == 0 {
+		return 0
+	}
+	return length.Length((int64(size)*int64(h.units) + int64(h.upem)/2) / int64(h.upem))
+}
+
+// set breaks t into lines. Their runs are placed; the lines are not yet on any
+// row.
+func (s *setter) set(t *text, sh shape) ([]Line, error) {
+	if len(t.tokens) == 0 {
+		return nil, nil
+	}
+	face, err := s.words.face(0)
+	if err != nil {
+		return nil, err
+	}
+	space := spacesOf(face, sh.size)
+	opt := paragraph.Options{
+		Measures:   []length.Length{sh.measure - sh.first, sh.measure - sh.later},
+		HyphenRow:  hyphenRow,
+		Unlike:     unlikeDemerits,
+		MostHyphen: mostHyphens,
+	}
+	if sh.align == justified {
+		opt.LeastLast = max(2*sh.size, sh.first+sh.size/2)
+	}
+	s.build(t, sh, space)
+	broken, err := s.breaker.Break(s.items, opt)
+	if wide := (*paragraph.ErrTooWide)(nil); errors.As(err, &wide) {
+		t = s.words.shatter(t, sh)
+		s.build(t, sh, space)
+		broken, err = s.breaker.Break(s.items, opt)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%v: %w", t.pos, err)
+	}
+	lines := make([]Line, len(broken.Lines))
+	start := ref{0, whole}
+	for i, b := range broken.Lines {
+		start.token = s.refs[s.firstBox(b)].token
+		end := s.refs[b.To]
+		if end.cut == whole {
+			end.token = s.refs[s.lastBox(b)].token
+		}
+		s.line(&lines[i], t, sh, space, start, end, i == 0, b.Filled)
+		start = end
+	}
+	lines[0].First, lines[len(lines)-1].Last = true, true
+	return lines, nil
+}
+
+func (s *setter) firstBox(b paragraph.Line) int {
+	for i := b.From; i < b.To; i++ {
+		if s.items[i].Kind == paragraph.Box {
+			return i
+		}
+	}
+	return b.From
+}
+
+func (s *setter) lastBox(b paragraph.Line) int {
+	for i := b.To - 1; i > b.From; i-- {
+		if s.items[i].Kind == paragraph.Box {
+			return i
+		}
+	}
+	return b.From
+}
+
+// build turns the words of t into boxes, glue and penalties.
+func (s *setter) build(t *text, sh shape, space spaces) {
+	s.items, s.refs = s.items[:0], s.refs[:0]
+	if sh.hang && sh.first == 0 {
+		s.box(-t.tokens[0].w.hangLeft.at(sh.size), 0)
+	}
+	last := len(t.tokens) - 1
+	for i := range t.tokens {
+		if i > 0 {
+			s.between(sh, space, &t.tokens[i], t.tokens[i-1].w, i)
+		}
+		// No hyphen in the last word: a line of half a word is no line.
+		s.word(t.tokens[i].w, sh, i, sh.divide && i < last)
+	}
+	if sh.align == justified || sh.align == ragged {
+		s.add(paragraph.Item{Kind: paragraph.Glue, Stretch: paragraph.Fill}, last, whole)
+	} else {
+		s.add(rag(sh), last, whole)
+	}
+	s.add(paragraph.Item{Kind: paragraph.Penalty, Cost: -paragraph.Forbid, Flagged: true}, last, whole)
+}
+
+// word adds the boxes of a word, with a penalty at each of its cuts.
+func (s *setter) word(w *word, sh shape, token int, divide bool) {
+	k := 0
+	for j := range w.parts {
+		p := &w.parts[j]
+		size, done := p.size(sh.size), int32(0)
+		for ; k < len(w.cuts) && w.cuts[k].part == j; k++ {
+			c := &w.cuts[k]
+			if c.hyphen && !divide {
+				continue
+			}
+			s.box(scale(size, c.to-done, p.run.Face), token)
+			done = c.to
+			pen := paragraph.Item{Kind: paragraph.Penalty, Cost: w.cost(c), Flagged: c.hyphen || c.hard,
+				Before: scale(size, c.before, p.run.Face), After: scale(size, c.after, p.run.Face)}
+			if sh.hang {
+				pen.Before -= c.hang.at(size)
+			}
+			s.lineEnd(pen, sh, token, k)
+		}
+		s.box(scale(size, p.run.Width-done, p.run.Face)+sh.track*length.Length(len(p.run.Glyphs)), token)
+	}
+}
+
+// cost is what it costs to end a line at a cut.
+func (w *word) cost(c *cut) int32 {
+	switch {
+	case c.shattered:
+		return shatterCost
+	case c.hyphen && w.compound():
+		return compoundCost
+	case c.hyphen, c.hard:
+		return hyphenCost
+	}
+	return 0
+}
+
+// compound reports whether the word has a typed hyphen, so that a second one
+// would mislead.
+func (w *word) compound() bool {
+	for i := range w.cuts {
+		if w.cuts[i].hard {
+			return true
+		}
+	}
+	return false
+}
+
+// between adds what stands before token i, after a word.
+func (s *setter) between(sh shape, space spaces, tok *token, before *word, i int) {
+	glue := paragraph.Item{Kind: paragraph.Glue, Width: space.natural}
+	if sh.align == justified {
+		glue.Stretch, glue.Shrink = space.most-space.natural, space.natural-space.least
+	}
+	var hangs paragraph.Item
+	if sh.hang {
+		hangs.Before, hangs.After = -before.hangRight.at(sh.size), -tok.w.hangLeft.at(sh.size)
+	}
+	switch tok.sep {
+	case sepSpace:
+		switch {
+		case tok.w.stuck:
+			s.add(paragraph.Item{Kind: paragraph.Penalty, Cost: paragraph.Forbid}, i, whole)
+		case sh.align == justified:
+			glue.Before, glue.After = hangs.Before, hangs.After
+		default:
+			s.lineEnd(paragraph.Item{Kind: paragraph.Penalty}, sh, i, whole)
+		}
+		s.add(glue, i, whole)
+	case sepFixed:
+		glue.Cost = paragraph.Forbid
+		s.add(glue, i, whole)
+	case sepThin:
+		s.box(thin(sh.size), i)
+	case sepNarrow:
+		s.box(narrow(sh.size), i)
+	case sepAllowed:
+		s.lineEnd(paragraph.Item{Kind: paragraph.Penalty, Before: hangs.Before, After: hangs.After}, sh, i, whole)
+	case sepBreak:
+		fill := paragraph.Item{Kind: paragraph.Glue, Stretch: paragraph.Fill, Cost: paragraph.Forbid}
+		if sh.align == centred || sh.align == rightward {
+			fill = rag(sh)
+		}
+		s.add(fill, i, whole)
+		s.add(paragraph.Item{Kind: paragraph.Penalty, Cost: -paragraph.Forbid, After: hangs.After}, i, whole)
+	}
+}
+
+// The widths of the spaces that do not stretch (Unicode names them so).
+func thin(size length.Length) length.Length   { return size / 5 }
+func narrow(size length.Length) length.Length { return size / 6 }
+
+// rag is what a ragged line may lack: at a fifth of the measure it is as bad
+// as a loose line.
+func rag(sh shape) paragraph.Item {
+	return paragraph.Item{Kind: paragraph.Glue, Stretch: sh.measure / 5, Cost: paragraph.Forbid}
+}
+
+// lineEnd adds a place where a line may end. In a ragged text the glue that
+// takes up what the line lacks counts only for the line that ends there.
+func (s *setter) lineEnd(pen paragraph.Item, sh shape, token, cut int) {
+	if sh.align == justified {
+		s.add(pen, token, cut)
+		return
+	}
+	lack := rag(sh)
+	s.add(lack, token, whole)
+	s.add(pen, token, cut)
+	lack.Stretch = -lack.Stretch
+	s.add(lack, token, whole)
+}
+
+func (s *setter) box(width length.Length, token int) {
+	s.add(paragraph.Item{Kind: paragraph.Box, Width: width}, token, whole)
+}
+
+func (s *setter) add(it paragraph.Item, token, cut int) {
+	s.items = append(s.items, it)
+	s.refs = append(s.refs, ref{int32(token), int32(cut)})
+}
+
+// line places the runs of one line, from start to end.
+func (s *setter) line(l *Line, t *text, sh shape, space spaces, start, end ref, first, filled bool) {
+	indent := sh.later
+	if first {
+		indent = sh.first
+	}
+	*l = Line{Role: sh.role, X: sh.left + indent, Measure: sh.measure - indent, Natural: space.natural}
+	if cap(s.runs)-len(s.runs) < 512 {
+		s.runs = make([]Run, 0, 8192)
+	}
+	begin := len(s.runs)
+	var x length.Length
+	for i := start.token; i <= end.token; i++ {
+		tok := &t.tokens[i]
+		spaced := false
+		if i > start.token {
+			switch tok.sep {
+			case sepSpace, sepFixed:
+				x += space.natural
+				spaced = true
+			case sepThin:
+				x += thin(sh.size)
+			case sepNarrow:
+				x += narrow(sh.size)
+			}
+		}
+		from, to := int32(whole), int32(whole)
+		if i == start.token {
+			from = start.cut
+		}
+		if i == end.token {
+			to = end.cut
+		}
+		x = s.place(tok, sh, from, to, x, spaced)
+	}
+	l.Runs = s.runs[begin:len(s.runs):len(s.runs)]
+	l.Pos = l.Runs[0].Pos
+	var left, right length.Length // what hangs
+	startWord, endWord := t.tokens[start.token].w, t.tokens[end.token].w
+	if sh.hang {
+		if start.cut == whole && indent == 0 {
+			left = startWord.hangLeft.at(sh.size)
+		}
+		right = endWord.hangRight.at(sh.size)
+		if end.cut != whole {
+			right = endWord.cuts[end.cut].hang.at(sh.size)
+		}
+	}
+	l.Hyphen = end.cut != whole && endWord.cuts[end.cut].hyphen
+	l.justify(sh, x, left, right, filled)
+}
+
+// justify moves the runs of a line, whose natural width is x, to where they
+// stand in the measure.
+func (l *Line) justify(sh shape, x, left, right length.Length, filled bool) {
+	gaps := 0
+	for i := range l.Runs {
+		if l.Runs[i].Space {
+			gaps++
+		}
+	}
+	short := l.Measure + left - x
+	var shift, spread length.Length
+	switch {
+	case sh.align == centred:
+		shift = short / 2
+	case sh.align == rightward:
+		shift = short
+	case sh.align == justified && gaps > 0 && (!filled || short < 0):
+		spread = short + right
+		l.Justified = true
+		l.Space = l.Natural + spread/length.Length(gaps)
+	}
+	if l.Space == 0 && gaps > 0 {
+		l.Space = l.Natural
+	}
+	k := 0
+	for i := range l.Runs {
+		r := &l.Runs[i]
+		if r.Space {
+			k++
+		}
+		r.X += shift - left
+		if spread != 0 {
+			r.X += spread.Scale(int64(k), int64(gaps))
+		}
+	}
+}
+
+// place adds the runs of a word, or of its part between two cuts, at x, and
+// returns where the next begins.
+func (s *setter) place(tok *token, sh shape, from, to int32, x length.Length, spaced bool) length.Length {
+	w := tok.w
+	first, last := 0, len(w.parts)-1
+	if from != whole {
+		first = w.cuts[from].part
+	}
+	if to != whole {
+		last = w.cuts[to].part
+	}
+	for j := first; j <= last; j++ {
+		p := &w.parts[j]
+		run := p.run
+		begin, end := 0, len(run.Text)
+		if from != whole && j == first {
+			begin = w.cuts[from].at
+		}
+		if to != whole && j == last {
+			end = w.cuts[to].at
+		}
+		if begin > 0 || end < len(run.Text) {
+			run = run.Face.Shape(run.Text[begin:end], run.Features)
+		}
+		made := Run{X: x, Size: p.size(sh.size), Track: sh.track, Glyphs: run, Space: spaced, Added: p.add, Pos: p.pos}
+		if p.sup {
+			made.Rise = sh.size.Scale(supRise, 1000)
+		}
+		if made.Pos.File == "" {
+			made.Pos = tok.pos
+		}
+		spaced = false
+		x += made.Width()
+		s.runs = append(s.runs, made)
+	}
+	if to == whole || !w.cuts[to].hyphen {
+		return x
+	}
+	before := s.runs[len(s.runs)-1]
+	face := before.Glyphs.Face
+	hyphen := face.Shape("-", 0)
+	r, _ := utf8.DecodeLastRuneInString(before.Glyphs.Text)
+	kern := s.words.hyphenAfter(face, r) - hyphen.Width
+	made := Run{X: x + scale(before.Size, kern, face), Size: before.Size, Track: sh.track, Glyphs: hyphen, Added: true, Pos: before.Pos}
+	s.runs = append(s.runs, made)
+	return made.X + made.Width()
+}
+
+// shatter returns t with cuts between all letters of the words that are wider
+// than a line, and line ends at no-break spaces: what remains when a text
+// cannot be set otherwise.
+func (s *wordSetter) shatter(t *text, sh shape) *text {
+	least := sh.measure - max(sh.first, sh.later)
+	made := &text{tokens: append([]token(nil), t.tokens...), pos: t.pos}
+	for i := range made.tokens {
+		tok := &made.tokens[i]
+		if tok.sep == sepFixed {
+			tok.sep = sepSpace
+		}
+		var width length.Length
+		for j := range tok.w.parts {
+			p := &tok.w.parts[j]
+			width += scale(p.size(sh.size), p.run.Width, p.run.Face) + sh.track*length.Length(len(p.run.Glyphs))
+		}
+		if width > least {
+			tok.w = s.shatterWord(tok.w)
+		}
+	}
+	return made
+}
+
+func (s *wordSetter) shatterWord(w *word) *word {
+	made := *w
+	made.cuts = nil
+	k := 0
+	for j := range w.parts {
+		run := w.parts[j].run
+		for at, r := range run.Text {
+			for k < len(w.cuts) && (w.cuts[k].part < j || w.cuts[k].part == j && w.cuts[k].at < at) {
+				k++
+			}
+			switch {
+			case k < len(w.cuts) && w.cuts[k].part == j && w.cuts[k].at == at:
+				made.cuts = append(made.cuts, w.cuts[k])
+			case at > 0 && !unicode.IsMark(r):
+				c := cut{part: j, at: at, shattered: true}
+				s.measure(&c, run)
+				made.cuts = append(made.cuts, c)
+			}
+		}
+	}
+	return &made
+}

@@ -1,0 +1,343 @@
+package typeset
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"bodkin/fonts"
+	"bodkin/markup"
+
+	"github.com/go-text/typesetting/segmenter"
+)
+
+// word is what stands between two spaces: shaped, and with the places at which
+// a line may divide it. All widths are in font units. A word knows no size, so
+// that it serves for every setting of its face.
+type word struct {
+	parts []part
+	cuts  []cut
+	// Marks at the word's ends that may hang into the margins.
+	hangLeft, hangRight hang
+	stuck               bool // no line may begin with it, even after a space (UAX #14, LB13)
+}
+
+// part is a stretch of a word in one face. Most words have one.
+type part struct {
+	run *fonts.Run
+	pos markup.Pos
+	sup bool // a reference to a note: small and raised
+	add bool // not in the manuscript
+}
+
+// cut is a place at which a line may divide a word.
+type cut struct {
+	part      int   // of the word
+	at        int   // byte offset in the part's text
+	to        int32 // width of the part up to here, in the word as a whole
+	before    int32 // what the line that ends here gains: re-shaping, kerning, and the hyphen
+	after     int32 // what the line that begins here gains: re-shaping
+	hyphen    bool  // the program puts in a hyphen
+	hard      bool  // after a hyphen that is typed
+	shattered bool  // between any two letters, because the word fits no line
+	hang      hang  // of what ends the line here
+}
+
+// hang is how much of a mark may stand in the margin, in units of a face.
+type hang struct {
+	units int32
+	upem  int32
+}
+
+// wordSetter shapes words and finds their cuts in one family of faces. It
+// keeps every word that it has made.
+type wordSetter struct {
+	res     *Resources
+	faces   [4]*fonts.Face // by fonts.Style; loaded when first wanted
+	family  string
+	figures fonts.Feature
+	hyphens hyphenator
+	made    map[wordKey]*word
+	kerns   map[kernKey]int32
+	points  []int
+	seg     segmenter.Segmenter
+}
+
+type wordKey struct {
+	text  string
+	style markup.Style
+}
+
+type kernKey struct {
+	face *fonts.Face
+	r    rune
+}
+
+// hyphenator is the part of hyphen.Dictionary that composition uses.
+type hyphenator interface {
+	Points(dst []int, word string) []int
+}
+
+// face returns the face for a style of text.
+func (s *wordSetter) face(style markup.Style) (*fonts.Face, error) {
+	i := fonts.Regular
+	switch {
+	case style&markup.Emphasis != 0 && style&markup.Strong != 0:
+		i = fonts.BoldItalic
+	case style&markup.Emphasis != 0:
+		i = fonts.Italic
+	case style&markup.Strong != 0:
+		i = fonts.Bold
+	}
+	if s.faces[i] == nil {
+		f, err := s.res.Faces.Face(s.family, i)
+		if err != nil {
+			return nil, err
+		}
+		s.faces[i] = f
+	}
+	return s.faces[i], nil
+}
+
+// piece is a stretch of a word as the manuscript has it.
+type piece struct {
+	text  string
+	style markup.Style
+	pos   markup.Pos
+	note  bool
+}
+
+// word returns the word that the pieces make. Words of one piece are made
+// once.
+func (s *wordSetter) word(pieces []piece) (*word, error) {
+	if len(pieces) > 1 || pieces[0].note {
+		return s.make(pieces)
+	}
+	key := wordKey{pieces[0].text, pieces[0].style}
+	if w, found := s.made[key]; found {
+		return w, nil
+	}
+	w, err := s.make(pieces)
+	if err != nil {
+		return nil, err
+	}
+	w.parts[0].pos = markup.Pos{} // it stands in many places
+	s.made[key] = w
+	return w, nil
+}
+
+func (s *wordSetter) make(pieces []piece) (*word, error) {
+	w := &word{parts: make([]part, 0, len(pieces))}
+	for _, p := range pieces {
+		face, err := s.face(p.style)
+		if err != nil {
+			return nil, err
+		}
+		features := s.figures
+		if p.note {
+			features = fonts.Lining
+		}
+		text := strings.ReplaceAll(p.text, "\u00ad", "")
+		if r, missing := face.Missing(text); missing {
+			return nil, missingGlyph(s.res.Faces, face, r, p.pos)
+		}
+		w.parts = append(w.parts, part{run: face.Shape(text, features), pos: p.pos, sup: p.note, add: p.note})
+		if !p.note {
+			s.divide(w, len(w.parts)-1, p)
+		}
+	}
+	first, last := w.parts[0], w.parts[len(w.parts)-1]
+	if r, _ := utf8.DecodeRuneInString(first.run.Text); r != utf8.RuneError {
+		w.hangLeft = hangOf(first.run.Face, r, leftHang(r))
+		w.stuck = strings.ContainsRune("!?)]}/", r) || r == '»' && len(first.run.Text) == len("»")
+	}
+	if r, _ := utf8.DecodeLastRuneInString(last.run.Text); r != utf8.RuneError && !last.sup {
+		w.hangRight = hangOf(last.run.Face, r, rightHang(r))
+	}
+	return w, nil
+}
+
+// divide adds the cuts of part i, which is made of p, to the word.
+func (s *wordSetter) divide(w *word, i int, p piece) {
+	run := w.parts[i].run
+	s.points = s.points[:0]
+	if p.style&markup.Code == 0 && s.hyphens != nil {
+		s.points = s.hyphens.Points(s.points, p.text)
+	}
+	soft := len(run.Text) != len(p.text) // offsets are those of the text with its soft hyphens
+	shift := 0
+	hyphens := s.points
+	hard := s.opportunities(run.Text)
+	for len(hyphens) > 0 || len(hard) > 0 {
+		var at int
+		c := cut{part: i}
+		if len(hyphens) > 0 {
+			at = hyphens[0]
+			if soft {
+				shift = strings.Count(p.text[:at], "\u00ad") * len("\u00ad")
+			}
+			at -= shift
+		}
+		if len(hard) > 0 && (len(hyphens) == 0 || hard[0] <= at) {
+			if len(hyphens) > 0 && hard[0] == at {
+				hyphens = hyphens[1:]
+			}
+			at, hard = hard[0], hard[1:]
+			r, _ := utf8.DecodeLastRuneInString(run.Text[:at])
+			c.hard = r == '-' || r == '‐'
+			c.hang = hangOf(run.Face, r, rightHang(r))
+		} else {
+			hyphens = hyphens[1:]
+			c.hyphen = true
+			c.hang = hangOf(run.Face, '-', rightHang('-'))
+		}
+		if at <= 0 || at >= len(run.Text) {
+			continue
+		}
+		c.at = at
+		s.measure(&c, run)
+		w.cuts = append(w.cuts, c)
+	}
+}
+
+// measure finds by how much the two sides of a cut differ from the word as a
+// whole: a kern or a ligature that is lost, and the hyphen that is gained.
+func (s *wordSetter) measure(c *cut, run *fonts.Run) {
+	to, safe := run.WidthTo(c.at)
+	c.to = to
+	if !safe {
+		c.before = run.Face.Shape(run.Text[:c.at], run.Features).Width - to
+		c.after = run.Face.Shape(run.Text[c.at:], run.Features).Width - (run.Width - to)
+	}
+	if c.hyphen {
+		r, _ := utf8.DecodeLastRuneInString(run.Text[:c.at])
+		c.before += s.hyphenAfter(run.Face, r)
+	}
+}
+
+// hyphenAfter returns the advance of a hyphen after r, kerned.
+func (s *wordSetter) hyphenAfter(face *fonts.Face, r rune) int32 {
+	key := kernKey{face, r}
+	width, found := s.kerns[key]
+	if !found {
+		width = face.Shape(string(r)+"-", 0).Width - face.Shape(string(r), 0).Width
+		s.kerns[key] = width
+	}
+	return width
+}
+
+// opportunities returns the byte offsets inside text at which a line may end
+// without a hyphen, after UAX #14 with the tailoring that doc.go states.
+func (s *wordSetter) opportunities(text string) []int {
+	if strings.IndexFunc(text, mayBreak) < 0 {
+		return nil
+	}
+	var at []int
+	s.seg.Init([]rune(text))
+	offset := 0
+	for lines := s.seg.LineIterator(); lines.Next(); {
+		offset += len(string(lines.Line().Text))
+		if offset < len(text) && allowed(text[:offset], text[offset:]) {
+			at = append(at, offset)
+		}
+	}
+	return at
+}
+
+// mayBreak reports whether UAX #14 may see a break beside r in a word.
+func mayBreak(r rune) bool {
+	switch {
+	case r < 0x80:
+		return r == '-' || r == '/' || r == '?' || r == '!' || r == '|' || r == '}' || r == ')' || r == ']'
+	case r == '’' || r == '‘' || r == '“' || r == '”' || r == '\u2060':
+		return false
+	}
+	return !unicode.Is(unicode.Latin, r) && !unicode.Is(unicode.Mn, r)
+}
+
+// allowed is the tailoring of UAX #14: a dash, an ellipsis or a hyphen stays
+// with what stands before it, a line does not end within a run of them, and a
+// hyphen keeps two letters with it on each side.
+func allowed(before, after string) bool {
+	last, _ := utf8.DecodeLastRuneInString(before)
+	next, _ := utf8.DecodeRuneInString(after)
+	switch {
+	case strings.ContainsRune("—–…-‐⸺", next):
+		return false
+	case last == '—' || last == '…' || last == '⸺':
+		// Not between an opening dash and the word that it opens.
+		return strings.IndexFunc(before, isWordRune) >= 0
+	case last == '-' || last == '‐' || last == '–':
+		return trailing(strings.TrimRight(before, "-‐–")) >= 2 && leading(after) >= 2
+	}
+	return true
+}
+
+func isWordRune(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+
+func leading(s string) int {
+	n := 0
+	for _, r := range s {
+		if !isWordRune(r) && !unicode.IsMark(r) {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+func trailing(s string) int {
+	n := 0
+	for len(s) > 0 {
+		r, size := utf8.DecodeLastRuneInString(s)
+		if !isWordRune(r) && !unicode.IsMark(r) {
+			break
+		}
+		s = s[:len(s)-size]
+		n++
+	}
+	return n
+}
+
+// rightHang and leftHang say how much of a mark stands outside the measure at
+// a line's end and beginning, in thousandths of its advance: marks that are
+// light against the margin hang the most. Common practice; the shares are our
+// own, chosen by eye.
+func rightHang(r rune) int32 {
+	switch r {
+	case '-', '‐', '.', ',':
+		return 700
+	case '’', '”', '\'', '"':
+		return 600
+	case ':', ';':
+		return 300
+	case '—', '–':
+		return 250
+	case '!', '?':
+		return 150
+	}
+	return 0
+}
+
+func leftHang(r rune) int32 {
+	switch r {
+	case '‘', '“', '\'', '"', '’', '”':
+		return 600
+	case '„', '‚':
+		return 500
+	case '«', '»', '‹', '›':
+		return 300
+	}
+	return 0
+}
+
+func hangOf(face *fonts.Face, r rune, share int32) hang {
+	if share == 0 {
+		return hang{}
+	}
+	g, ok := face.GID(r)
+	if !ok {
+		return hang{}
+	}
+	return hang{face.Advance(g) * share / 1000, int32(face.Upem)}
+}
