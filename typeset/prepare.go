@@ -30,6 +30,13 @@ type prepared struct {
 	notes  []*text                  // labels of notes
 }
 
+// The letters that stay before and after a hyphen, at the least (Bringhurst,
+// §2.4.2).
+const (
+	lettersBefore = 2
+	lettersAfter  = 3
+)
+
 // prepare makes the galley of a book.
 func (res *Resources) prepare(ctx context.Context, book *markup.Book, family string, figures fonts.Feature) (*galley, error) {
 	dict, err := hyphen.Load(book.Language)
@@ -41,6 +48,7 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, family str
 			return nil, err
 		}
 	}
+	dict = dict.WithMins(lettersBefore, lettersAfter)
 	s := &wordSetter{res: res, family: family, figures: figures, hyphens: dict,
 		made: make(map[wordKey]*word), kerns: make(map[kernKey]int32)}
 	if _, err := s.face(0); err != nil {

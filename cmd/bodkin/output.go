@@ -1,0 +1,107 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"time"
+
+	"github.com/schollz/progressbar/v3"
+)
+
+// writeWhole writes a file so that it is there whole or not at all: to a
+// temporary file beside it, which then takes its name.
+func writeWhole(path string, write func(io.Writer) error) (err error) {
+	temporary, err := os.CreateTemp(filepath.Dir(path), ".bodkin-*")
+	if err != nil {
+		return fmt.Errorf("%s cannot be written: %w", path, err)
+	}
+	defer func() {
+		if err != nil {
+			temporary.Close()
+			os.Remove(temporary.Name())
+		}
+	}()
+	if err := write(temporary); err != nil {
+		return err
+	}
+	if err := temporary.Chmod(0o644); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", path, err)
+	}
+	if err := temporary.Close(); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", path, err)
+	}
+	if err := os.Rename(temporary.Name(), path); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", path, err)
+	}
+	return nil
+}
+
+// writeJSON writes one object with its keys in the order of v's fields.
+func writeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+// date is the date that a file carries: SOURCE_DATE_EPOCH where it is set
+// (seconds since 1970, as reproducible-builds.org specifies), or that of the
+// newest input.
+func date(inputs ...time.Time) (time.Time, error) {
+	if s := os.Getenv("SOURCE_DATE_EPOCH"); s != "" {
+		seconds, err := strconv.ParseInt(s, 10, 64)
+		if err != nil || seconds < 0 || seconds > 253402300799 {
+			return time.Time{}, fmt.Errorf("SOURCE_DATE_EPOCH is %q: it must be a number of seconds since 1970", s)
+		}
+		return time.Unix(seconds, 0).UTC(), nil
+	}
+	var newest time.Time
+	for _, t := range inputs {
+		if t.After(newest) {
+			newest = t
+		}
+	}
+	return newest.UTC(), nil
+}
+
+// showProgress shows on a terminal that work goes on, once it has gone on for
+// a second. The function that it returns ends it.
+func showProgress(w io.Writer, doing string) (done func()) {
+	terminal, ok := w.(*os.File)
+	if !ok {
+		return func() {}
+	}
+	if info, err := terminal.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return func() {}
+	}
+	end, ended := make(chan struct{}), make(chan struct{})
+	go func() {
+		defer close(ended)
+		select {
+		case <-end:
+			return
+		case <-time.After(time.Second):
+		}
+		bar := progressbar.NewOptions(-1, progressbar.OptionSetWriter(w),
+			progressbar.OptionSetDescription(doing), progressbar.OptionClearOnFinish())
+		tick := time.NewTicker(100 * time.Millisecond)
+		defer tick.Stop()
+		for {
+			select {
+			case <-end:
+				_ = bar.Finish() // a terminal that went away is no fault
+				return
+			case <-tick.C:
+				_ = bar.Add(1)
+			}
+		}
+	}()
+	return func() {
+		close(end)
+		<-ended
+	}
+}

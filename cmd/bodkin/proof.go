@@ -1,0 +1,242 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+
+	"bodkin/typeset"
+	"bodkin/typeset/length"
+	"bodkin/typeset/pdf"
+	"bodkin/typeset/raster"
+
+	"github.com/spf13/cobra"
+)
+
+func proofCommand() *cobra.Command {
+	var (
+		flags settingFlags
+		p     proof
+		json  bool
+	)
+	c := &cobra.Command{
+		Use:   "proof BOOK",
+		Short: "Set the book and write its pages as a PDF",
+		Long: `Proof sets the whole book and writes the interior as a PDF of exactly the trim,
+ready for the printer. It prints what the pages are: how many were set, how much
+stands on each, and how well the lines and pages came out.
+
+BOOK is a folder of Markdown chapters, a single Markdown file, or a folder with
+a book.toml. Flags override what book.toml says.`,
+		Example: `  bodkin proof my-book
+  bodkin proof my-book --trim 5.25x8in --size 10.75pt -o small.pdf
+  bodkin proof my-book --spreads -o for-reading.pdf`,
+		Args: exactly("BOOK"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if p.page != 0 && p.picture == "" {
+				return &callError{fmt.Errorf("--page needs --picture FILE.png")}
+			}
+			done := showProgress(c.ErrOrStderr(), "setting "+args[0])
+			r, err := p.run(c, args[0], &flags)
+			done()
+			if err != nil {
+				return err
+			}
+			if json {
+				return writeJSON(c.OutOrStdout(), r)
+			}
+			return r.print(c.OutOrStdout())
+		},
+	}
+	c.Flags().StringVarP(&p.output, "output", "o", "proof.pdf", "the `FILE` to write")
+	c.Flags().BoolVar(&p.spreads, "spreads", false, "show facing pages side by side: for reading, not for the printer")
+	c.Flags().BoolVar(&p.guides, "guides", false, "draw text block, grid, trim and safety over the pages: for looking, not for the printer")
+	c.Flags().StringVar(&p.picture, "picture", "", "also draw a spread as a picture, `FILE.png`")
+	c.Flags().IntVar(&p.page, "page", 0, "the page, counted from the first leaf, whose spread --picture draws (`N`)")
+	c.Flags().IntVar(&p.dpi, "dpi", 150, "how fine --picture is, in dots an inch (`N`)")
+	c.Flags().BoolVar(&json, "json", false, "print one JSON object; lengths in points")
+	flags.add(c.Flags())
+	return c
+}
+
+// proof is what a call of the command asks for.
+type proof struct {
+	output          string
+	spreads, guides bool
+	picture         string
+	page, dpi       int
+}
+
+// safety is what guides show as the printer's safety margin: a quarter of an
+// inch, common practice.
+const safety = length.Inch / 4
+
+func (p *proof) run(c *cobra.Command, path string, flags *settingFlags) (*proofReport, error) {
+	j, err := flags.load(c.Context(), path)
+	if err != nil {
+		return nil, err
+	}
+	l, err := j.composer.Compose(c.Context(), j.setting)
+	if err != nil {
+		return nil, err
+	}
+	if err := typeset.Check(j.book, l); err != nil {
+		return nil, err
+	}
+	when, err := date(j.modified)
+	if err != nil {
+		return nil, &callError{err}
+	}
+	if p.page < 0 || p.page > len(l.Pages) {
+		return nil, &callError{fmt.Errorf("--page %d: the book has pages 1 to %d", p.page, len(l.Pages))}
+	}
+	if p.picture != "" {
+		at := max(p.page, 1) - 1
+		if p.page == 0 {
+			at = firstText(l)
+		}
+		img, err := raster.Spread(l, at, raster.Options{DPI: p.dpi, Guides: p.guides, Safety: safety})
+		if err != nil {
+			return nil, &callError{err}
+		}
+		if err := writeWhole(p.picture, func(w io.Writer) error { return raster.WritePNG(w, img) }); err != nil {
+			return nil, err
+		}
+	}
+	err = writeWhole(p.output, func(w io.Writer) error {
+		return pdf.Write(w, l, pdf.Options{Date: when, Spreads: p.spreads, Reading: p.spreads, Guides: p.guides, Safety: safety})
+	})
+	if err != nil {
+		return nil, err
+	}
+	return p.report(j, l), nil
+}
+
+// firstText returns the first page that is full of text: the one to show.
+func firstText(l *typeset.Layout) int {
+	for i := range l.Pages {
+		if !l.Pages[i].Opening && len(l.Pages[i].Lines) >= l.Block.Rows {
+			return i
+		}
+	}
+	return 0
+}
+
+// proofReport is what proof prints; its JSON keys are stable.
+type proofReport struct {
+	File    string          `json:"file"`
+	Picture string          `json:"picture,omitempty"`
+	ForUse  string          `json:"for"` // "press" or "reading"
+	Title   string          `json:"title"`
+	Author  string          `json:"author"`
+	Setting typeset.Setting `json:"setting"`
+
+	Width    float64 `json:"width"`
+	Height   float64 `json:"height"`
+	Back     float64 `json:"back"`
+	ForeEdge float64 `json:"foreEdge"`
+	Measure  float64 `json:"measure"`
+	Size     float64 `json:"size"`
+	Leading  float64 `json:"leading"`
+
+	Words        int             `json:"words"`
+	Counts       typeset.Counts  `json:"counts"`
+	WordsPerPage int             `json:"wordsPerPage"`
+	Quality      typeset.Quality `json:"quality"`
+
+	back length.Value // in the unit of the trim
+}
+
+func (p *proof) report(j *job, l *typeset.Layout) *proofReport {
+	r := &proofReport{
+		File: filepath.ToSlash(p.output), Picture: filepath.ToSlash(p.picture), ForUse: "press", Title: l.Title, Author: l.Author, Setting: l.Setting,
+		Width: points(l.Trim.Width), Height: points(l.Trim.Height), Back: points(l.Back),
+		ForeEdge: points(l.Setting.Margins.ForeEdge.Length), Measure: points(l.Block.Measure),
+		Size: points(l.Setting.Size.Length), Leading: points(l.Block.Leading),
+		Words: j.book.Words(), Counts: l.Counts(), Quality: l.Quality(),
+		back: length.Value{Length: l.Back, Unit: l.Setting.Trim.Width.Unit},
+	}
+	if p.spreads || p.guides {
+		r.ForUse = "reading"
+	}
+	if r.Counts.Text > 0 {
+		r.WordsPerPage = (r.Words + r.Counts.Text/2) / r.Counts.Text
+	}
+	return r
+}
+
+// points rounds a length to thousandths of a point, for people and JSON.
+func points(l length.Length) float64 {
+	return float64((int64(l)*1000+int64(length.Point)/2)/int64(length.Point)) / 1000
+}
+
+func (r *proofReport) print(w io.Writer) error {
+	s := &r.Setting
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	row := func(name, format string, args ...any) {
+		fmt.Fprintf(t, "  %s\t%s\n", name, fmt.Sprintf(format, args...))
+	}
+	title := r.Title
+	if r.Author != "" {
+		title += ", " + r.Author
+	}
+	fmt.Fprintln(t, title)
+	row("trim", "%v", describeTrim(s.Trim))
+	row("type", "%s, %v on %v, lines of %v pt", s.Face, s.Size, s.Leading, r.Measure)
+	row("margins", "back %v, fore-edge %v, head %v, foot %v", r.back, s.Margins.ForeEdge, s.Margins.Head, s.Margins.Foot)
+	row("pages", "%d: %d set, %d blank", r.Counts.Pages, r.Counts.Set, r.Counts.Blank)
+	row("words", "%s, %d a page", thousands(r.Words), r.WordsPerPage)
+	row("a full page", "%d lines of some %d characters", r.Counts.Rows, r.Counts.Characters)
+	q := &r.Quality
+	row("lines", "%s: %s, %s, %s", thousands(q.Lines), count(q.Hyphenated, "hyphenated", "hyphenated"),
+		count(q.Loose, "loose", "loose"), count(q.Overfull, "overfull", "overfull"))
+	row("hyphens in a row", "%d at most", q.Ladder)
+	row("page ends", "%s, %s, %s, %s", count(q.Widows, "widow", "widows"), count(q.Orphans, "orphan", "orphans"),
+		count(q.Uneven, "uneven spread", "uneven spreads"), count(q.Short, "short last page", "short last pages"))
+	if r.Picture != "" {
+		row("picture", "%s", r.Picture)
+	}
+	row("file", "%s", r.File)
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	note := "The printer's own template and quote decide. Order a physical proof before the first sale."
+	if r.ForUse == "reading" {
+		note = "This file is for reading; the printer wants the one without --spreads and --guides."
+	}
+	_, err := fmt.Fprintln(w, note)
+	return err
+}
+
+func describeTrim(t typeset.Trim) string {
+	size := typeset.Trim{Width: t.Width, Height: t.Height}.String()
+	if t.Name != "" {
+		return t.Name + ", " + size
+	}
+	return size
+}
+
+func count(n int, one, many string) string {
+	switch n {
+	case 0:
+		return "no " + many
+	case 1:
+		return "1 " + one
+	}
+	return thousands(n) + " " + many
+}
+
+// thousands writes n with a thin gap at each thousand.
+func thousands(n int) string {
+	s := fmt.Sprint(n)
+	var b strings.Builder
+	for i, r := range s {
+		if i > 0 && (len(s)-i)%3 == 0 && len(s) > 4 {
+			b.WriteByte(' ')
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}

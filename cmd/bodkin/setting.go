@@ -1,0 +1,119 @@
+package main
+
+import (
+	"context"
+	"encoding"
+	"fmt"
+	"strconv"
+	"time"
+
+	"bodkin/cmd/bodkin/internal/bookfile"
+	"bodkin/fonts"
+	"bodkin/markup"
+	"bodkin/typeset"
+
+	"github.com/spf13/pflag"
+)
+
+// settingFlags are the flags by which a call changes the book's setting.
+type settingFlags struct {
+	name    string // of a [settings.NAME]
+	fonts   string // folder
+	changes []func(*typeset.Setting)
+}
+
+// add declares the flags.
+func (f *settingFlags) add(flags *pflag.FlagSet) {
+	flags.SortFlags = false
+	flags.StringVar(&f.name, "setting", "", "use the book's [settings.`NAME`]")
+	change(f, flags, "trim", "`SIZE` of the finished page: 5x8in, 129x198mm, or "+typeset.TrimNames(),
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Trim })
+	flags.Func("face", "the `FACE` of the text; bodkin faces lists them", func(text string) error {
+		f.changes = append(f.changes, func(s *typeset.Setting) { s.Face = text })
+		return nil
+	})
+	change(f, flags, "size", "`SIZE` of the type, as in 11pt",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Size })
+	change(f, flags, "leading", "`DISTANCE` from line to line: 14pt, 127% of the size, or \"1.2 lines\" as word processors count",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Leading })
+	change(f, flags, "back", "the `MARGIN` at the binding; auto grows with the number of pages",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Back })
+	change(f, flags, "fore-edge", "the outer `MARGIN`",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.ForeEdge })
+	change(f, flags, "head", "the `MARGIN` above the text",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Head })
+	change(f, flags, "foot", "the `MARGIN` below the text",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Foot })
+	change(f, flags, "indent", "the `INDENT` of a paragraph; auto is one em",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Indent })
+	change(f, flags, "figures", "old-style or lining `FIGURES` in the text",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Figures })
+	change(f, flags, "opens", "the `PAGE` on which a chapter begins: next or recto",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Opens })
+	change(f, flags, "folios", "where page numbers stand: foot, foot-outer, head-outer or none (`PLACE`)",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Folios })
+	flags.Func("hyphenate", "divide words at line ends: true or false (`BOOL`)", func(text string) error {
+		divide, err := strconv.ParseBool(text)
+		if err != nil {
+			return fmt.Errorf("write true or false")
+		}
+		f.changes = append(f.changes, func(s *typeset.Setting) { s.Hyphenate = divide })
+		return nil
+	})
+	flags.StringVar(&f.fonts, "fonts", "", "a `FOLDER` of your own TrueType or OpenType faces")
+}
+
+// change declares a flag that sets one value of a setting. The text is read
+// at once, so that a wrong one is a fault of the call.
+func change(f *settingFlags, flags *pflag.FlagSet, name, usage string, value func(*typeset.Setting) encoding.TextUnmarshaler) {
+	flags.Func(name, usage, func(text string) error {
+		if err := value(new(typeset.Setting)).UnmarshalText([]byte(text)); err != nil {
+			return err
+		}
+		f.changes = append(f.changes, func(s *typeset.Setting) {
+			_ = value(s).UnmarshalText([]byte(text)) // it was read before
+		})
+		return nil
+	})
+}
+
+// job is a book that is about to be set.
+type job struct {
+	book     *markup.Book
+	setting  typeset.Setting
+	composer *typeset.Composer
+	modified time.Time // of the newest input
+}
+
+// load reads the book at path and finds the setting that the flags ask for.
+func (f *settingFlags) load(ctx context.Context, path string) (*job, error) {
+	file, err := bookfile.Load(path)
+	if err != nil {
+		return nil, err
+	}
+	j := new(job)
+	if j.setting, err = file.Setting(f.name); err != nil {
+		return nil, &callError{err}
+	}
+	for _, change := range f.changes {
+		change(&j.setting)
+	}
+	library := fonts.Embedded()
+	for _, dir := range []string{file.Fonts, f.fonts} {
+		if dir == "" {
+			continue
+		}
+		if library, err = library.With(dir); err != nil {
+			return nil, err
+		}
+	}
+	if j.book, err = markup.Load(ctx, file.Source); err != nil {
+		return nil, err
+	}
+	j.modified = j.book.Modified
+	if file.Modified.After(j.modified) {
+		j.modified = file.Modified
+	}
+	j.composer = typeset.NewComposer(j.book, typeset.Resources{Faces: library, Exceptions: file.Hyphens})
+	return j, nil
+}
