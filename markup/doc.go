@@ -1,0 +1,102 @@
+// Package markup reads a manuscript, a folder of Markdown files, into a Book.
+//
+// A [Book] is a list of sections in reading order: chapters, pieces of front
+// and back matter, and pages that are made rather than written. A [Section]
+// has a title and blocks; a [Block] has text; a text is a flat list of
+// [Inline] values, each of one style and from one line of one file. Whoever
+// sets the book never sees Markdown, and can name the file and line of every
+// letter.
+//
+// The file
+//
+//	# The Pilot
+//
+//	"'Twas *late*," she
+//	said.[^1]
+//
+//	***
+//
+//	[^1]: Past ten.
+//
+// makes one Section with
+//
+//	Title   "The Pilot"                        line 1
+//	Blocks  Paragraph
+//	          "“’Twas "                        line 3
+//	          "late"           Emphasis        line 3
+//	          ",” she "                        line 3
+//	          "said."                          line 4
+//	          Note: 1                          line 4
+//	        SceneBreak                         line 6
+//	Notes   1: Paragraph "Past ten."           line 8
+//
+// # Sections
+//
+// The first heading of a file is the title of its section. Further headings
+// as high as it, or higher, open further sections, so that a file may hold a
+// chapter or a whole novel; deeper ones are a [Heading]. Text before the first
+// heading, and a file without one, is a section without a title. In a file
+// that is the whole body, a single first heading of level 1 above headings of
+// level 2 names the book (see [Load]).
+//
+// # What becomes of Markdown
+//
+// The manuscript is CommonMark with notes. Nothing of it vanishes unsaid:
+//
+//	paragraph                    Paragraph
+//	heading, # or underlined     title of a section, or Heading
+//	heading without text         error
+//	*emphasis*                   Emphasis; inside emphasis, upright again
+//	**strong emphasis**          Strong; inside strong, strong
+//	> block quotation            Quotation
+//	list                         List; its numbers come from the setting
+//	thematic break               SceneBreak
+//	line end                     a space at the end of the Inline
+//	hard break, \ or two spaces  Inline with Break
+//	several spaces, tab          one space
+//	[text](address "title")      the text is set, the address kept in
+//	                             Inline.Link and not printed; the title is not
+//	<address>                    the address is set, and kept in Inline.Link
+//	[text][label], [label]       as [text](address)
+//	[label]: address             not set; an error when it is never used
+//	![picture](address)          error: pictures are not set yet
+//	`code`                       Inline with Code, marks as typed
+//	code block                   Verbatim, its lines as typed, tabs expanded to
+//	                             every fourth column; the language is not set
+//	<!-- remark -->              left out: it is the author's own
+//	any other HTML               error that says what to write in its place
+//	&eacute; &#233; &#xE9;       the character, never a typographer's mark
+//	\*                           the character; \" and \' stay straight
+//	[^label]                     Inline with Note
+//	[^label]: text               Note of the section that refers to it
+//	table, ~~struck out~~        not CommonMark: text as typed
+//
+// A note is referred to once. A reference without a note, a note without a
+// reference, a second reference, and a note inside a note are errors. Notes
+// are numbered by section and may stand anywhere in their file.
+//
+// # Typographer's marks
+//
+// Two hyphens become an en dash, three an em dash, three points an ellipsis
+// (a fourth stays a point). Straight " and ' become quotation marks and
+// apostrophes by the language of the book, judged over the whole paragraph
+// whatever the changes of style in it, and anew in every paragraph, because
+// speech that goes on is opened again and closed once. In French, points that
+// want a space before them get a no-break one.
+//
+// A ' that could open a quotation is an apostrophe in words known to lose
+// their beginning (’Twas, ’em), in decades (’90s), and where nothing could
+// close the quotation. The last, like every rule here, can be wrong: a mark
+// that is typed as the typographer's stays as it is. Marks of measure (5'10")
+// stay straight, since not every face has primes.
+//
+// The spaces U+00A0, U+202F and U+2009, the soft hyphen, and the invisible
+// U+200B to U+200D and U+2060 are kept in the text. French relies on U+202F,
+// which few faces have a glyph for: it is a space of a fifth of an em or so.
+//
+// # Faults
+//
+// What cannot be read or set is an [*Error] with file, line and remedy; Load
+// returns all of them at once. Files are UTF-8, with or without a byte-order
+// mark and with any of the three line ends, and stand inside the book folder.
+package markup

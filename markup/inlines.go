@@ -1,0 +1,361 @@
+package markup
+
+import (
+	"bytes"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/util"
+	"golang.org/x/text/unicode/norm"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// nfc returns s in Normalization Form C (UAX #15).
+func nfc(s string) string {
+	for i := 0; i < len(s); i++ {
+		if s[i] >= utf8.RuneSelf {
+			return norm.NFC.String(s)
+		}
+	}
+	return s
+}
+
+// textBuilder gathers the text of one paragraph: its bytes in one piece, so
+// that quotation marks can be judged across changes of style, and the runs
+// that they fall into.
+type textBuilder struct {
+	c    *chapter
+	buf  []byte
+	runs []run
+
+	style Style
+	link  string
+}
+
+// run is a stretch of the paragraph that becomes one Inline.
+type run struct {
+	a, b    int // buf[a:b]
+	in      Inline
+	literal bool // not subject to typographer's marks
+	fresh   bool // the next text begins a new run
+}
+
+// inlines returns the text of a paragraph or heading.
+func (c *chapter) inlines(n ast.Node) []Inline {
+	t := &c.text
+	t.buf, t.runs, t.style, t.link = t.buf[:0], t.runs[:0], 0, ""
+	t.children(n)
+	text := t.finish()
+	if h, ok := n.(*ast.Heading); ok && len(text) == 0 {
+		c.fault(c.pos(h), "this heading has no text", "write it, or take the heading away")
+	}
+	return text
+}
+
+// children walks the inlines below n. It keeps its own stack: their nesting
+// has no bound but the length of the paragraph.
+func (t *textBuilder) children(n ast.Node) {
+	type state struct {
+		next  ast.Node
+		style Style
+		link  string
+	}
+	stack := []state{{next: n.FirstChild()}}
+	for len(stack) > 0 {
+		top := &stack[len(stack)-1]
+		n := top.next
+		if n == nil {
+			stack = stack[:len(stack)-1]
+			continue
+		}
+		top.next = n.NextSibling()
+		t.style, t.link = top.style, top.link
+		if t.leaf(n) {
+			continue
+		}
+		down := state{n.FirstChild(), top.style, top.link}
+		switch n := n.(type) {
+		case *ast.Emphasis:
+			if n.Level == 1 {
+				down.style ^= Emphasis
+			} else {
+				down.style |= Strong
+			}
+		case *ast.Link:
+			down.link = address(n.Destination)
+		}
+		stack = append(stack, down)
+	}
+}
+
+// leaf puts n into the text and reports whether that was all of it.
+func (t *textBuilder) leaf(n ast.Node) bool {
+	c := t.c
+	switch n := n.(type) {
+	case *ast.Text:
+		t.source(n)
+	case *ast.String: // a dash or an ellipsis of the typographer's
+		t.begin(n.BaseInline.Pos(), false)
+		t.write(n.Value)
+	case *ast.CodeSpan:
+		t.style |= Code
+		for k := n.FirstChild(); k != nil; k = k.NextSibling() {
+			seg := k.(*ast.Text).Segment
+			t.begin(seg.Start, true)
+			t.write(bytes.ReplaceAll(bytes.ReplaceAll(seg.Value(c.src), []byte("\n"), []byte(" ")), []byte("\t"), []byte(" ")))
+		}
+	case *ast.AutoLink:
+		t.link = string(n.URL(c.src))
+		if n.AutoLinkType == ast.AutoLinkEmail && !strings.HasPrefix(strings.ToLower(t.link), "mailto:") {
+			t.link = "mailto:" + t.link
+		}
+		t.begin(n.Pos(), true)
+		t.write(n.Label(c.src))
+	case *extast.FootnoteLink:
+		at := c.at(n.Pos())
+		if k := c.refer(n.Index, at); k > 0 {
+			t.runs = append(t.runs, run{a: len(t.buf), b: len(t.buf), in: Inline{Pos: at, Note: k, Style: t.style}, fresh: true})
+		}
+	case *ast.RawHTML:
+		c.rawHTML(n)
+	case *ast.Image:
+		c.fault(c.at(n.Pos()), "pictures are not set yet", "take it out, or put its words in its place")
+	case *ast.Emphasis, *ast.Link:
+		return false
+	default:
+		c.fault(c.at(n.Pos()), "this is not set yet ("+n.Kind().String()+")", "write it in other words")
+	}
+	return true
+}
+
+// begin makes sure that the last run has the present style and address, and
+// the line of offset.
+func (t *textBuilder) begin(offset int, literal bool) {
+	at := t.c.at(offset)
+	if k := len(t.runs) - 1; k >= 0 {
+		r := &t.runs[k]
+		if !r.fresh && r.in.Style == t.style && r.in.Link == t.link && r.literal == literal && r.in.Pos == at {
+			return
+		}
+	}
+	t.runs = append(t.runs, run{a: len(t.buf), b: len(t.buf), in: Inline{Pos: at, Style: t.style, Link: t.link}, literal: literal})
+}
+
+func (t *textBuilder) write(b []byte) {
+	t.buf = append(t.buf, b...)
+	t.runs[len(t.runs)-1].b = len(t.buf)
+}
+
+// space puts a space, unless there is one or none is wanted.
+func (t *textBuilder) space() {
+	if n := len(t.buf); n > 0 && t.buf[n-1] != ' ' && t.buf[n-1] != '\n' {
+		t.buf = append(t.buf, ' ')
+	}
+	t.runs[len(t.runs)-1].b = len(t.buf)
+}
+
+// source puts a stretch of the manuscript, and the end of its line.
+func (t *textBuilder) source(n *ast.Text) {
+	seg := n.Segment
+	t.begin(seg.Start, false)
+	if n.IsRaw() {
+		t.write(seg.Value(t.c.src))
+	} else {
+		t.decode(seg.Start, seg.Stop)
+	}
+	switch {
+	case n.HardLineBreak():
+		t.trim()
+		t.buf = append(t.buf, '\n')
+		at := t.c.at(seg.Start)
+		t.runs = append(t.runs, run{a: len(t.buf) - 1, b: len(t.buf), in: Inline{Pos: at, Break: true}, literal: true, fresh: true})
+	case n.SoftLineBreak():
+		t.space()
+		t.runs[len(t.runs)-1].fresh = true
+	}
+}
+
+// trim takes a space off the end of the text.
+func (t *textBuilder) trim() {
+	n := len(t.buf)
+	if n == 0 || t.buf[n-1] != ' ' {
+		return
+	}
+	t.buf = t.buf[:n-1]
+	for k := len(t.runs) - 1; k >= 0 && t.runs[k].b == n; k-- {
+		t.runs[k].a, t.runs[k].b = min(t.runs[k].a, n-1), n-1
+	}
+}
+
+// decode puts src[i:end] with its escapes and references resolved (CommonMark
+// 2.4, 2.5), tabs and runs of spaces as one space.
+func (t *textBuilder) decode(i, end int) {
+	src := t.c.src
+	for i < end {
+		k := i
+		for k < end && !special[src[k]] {
+			k++
+		}
+		if k > i {
+			t.write(src[i:k])
+			i = k
+			continue
+		}
+		switch c := src[i]; c {
+		case ' ', '\t', '\n':
+			t.space()
+			i++
+		case '\\':
+			if i+1 < end && util.IsPunct(src[i+1]) {
+				i++
+				c = src[i]
+			}
+			t.straight(rune(c))
+			i++
+		case '&':
+			r, n := reference(src[i:end])
+			for _, r := range r {
+				t.referred(r, i)
+			}
+			if n == 0 {
+				t.write(src[i : i+1])
+				n = 1
+			}
+			i += n
+		case '[':
+			t.undefined(i)
+			t.write(src[i : i+1])
+			i++
+		}
+	}
+}
+
+var special = [256]bool{' ': true, '\t': true, '\n': true, '\\': true, '&': true, '[': true}
+
+// straight puts a character that the author has marked to stay as it is.
+func (t *textBuilder) straight(r rune) {
+	switch r {
+	case '"':
+		r = straightDouble
+	case '\'':
+		r = straightSingle
+	}
+	t.buf = utf8.AppendRune(t.buf, r)
+	t.runs[len(t.runs)-1].b = len(t.buf)
+}
+
+// referred puts a character that a reference at src[i] stands for.
+func (t *textBuilder) referred(r rune, i int) {
+	if r == ' ' || r == '\t' || r == '\n' {
+		t.space()
+		return
+	}
+	if e := badRune(t.c.at(i), r); e != nil {
+		t.c.faults = append(t.c.faults, e.(*Error))
+		return
+	}
+	t.straight(r)
+}
+
+// reference reads the entity or numeric character reference at the start of b
+// and returns what it stands for and its length, 0 if there is none.
+func reference(b []byte) (string, int) {
+	n := bytes.IndexByte(b[:min(len(b), 40)], ';') // the longest name has 33 letters
+	if n < 2 {
+		return "", 0
+	}
+	name := string(b[1:n])
+	if name[0] != '#' {
+		if e, ok := util.LookUpHTML5EntityByName(name); ok {
+			return string(e.Characters), n + 1
+		}
+		return "", 0
+	}
+	base, most, num := 10, 7, name[1:]
+	if num != "" && (num[0] == 'x' || num[0] == 'X') {
+		base, most, num = 16, 6, num[1:]
+	}
+	v, err := strconv.ParseUint(num, base, 32)
+	if err != nil || len(num) > most {
+		return "", 0
+	}
+	r := rune(v)
+	if v == 0 || !utf8.ValidRune(r) {
+		r = utf8.RuneError
+	}
+	return string(r), n + 1
+}
+
+// undefined reports a reference to a note that does not exist.
+func (t *textBuilder) undefined(i int) {
+	src := t.c.src
+	if i+1 >= len(src) || src[i+1] != '^' {
+		return
+	}
+	line := src[i+2:]
+	if n := bytes.IndexByte(line, '\n'); n >= 0 {
+		line = line[:n]
+	}
+	n := bytes.IndexByte(line, ']')
+	if n < 0 || util.IsBlank(line[:n]) {
+		return
+	}
+	label := oneLine(line[:n])
+	if n+1 < len(line) && line[n+1] == ':' {
+		t.c.fault(t.c.at(i), "note [^"+label+"] begins where no note can begin", "put an empty line before it")
+		return
+	}
+	t.c.fault(t.c.at(i), "there is no note [^"+label+"] in this file",
+		"write it as [^"+label+`]: text, or put \ before the [ if it is meant as typed`)
+}
+
+// address is a link's destination as a reader would type it.
+func address(dest []byte) string {
+	b := util.ResolveEntityNames(util.ResolveNumericReferences(util.UnescapePunctuations(dest)))
+	return strings.ToValidUTF8(string(b), "\uFFFD")
+}
+
+// oneLine makes part of the manuscript fit for a message.
+func oneLine(b []byte) string {
+	s := strings.Join(strings.Fields(strings.ToValidUTF8(string(b), "\uFFFD")), " ")
+	if utf8.RuneCountInString(s) > 40 {
+		s = string([]rune(s)[:39]) + "…"
+	}
+	return s
+}
+
+// finish sets the marks and cuts the text into inlines.
+func (t *textBuilder) finish() []Inline {
+	if n := len(t.runs); n > 0 && !t.runs[n-1].in.Break {
+		t.trim()
+	}
+	for n := len(t.runs); n > 0 && t.runs[n-1].in.Break; n-- { // no break after the last line
+		t.buf, t.runs = t.buf[:t.runs[n-1].a], t.runs[:n-1]
+	}
+	buf := t.c.marks.set(t.buf, t.runs)
+	text := string(buf)
+	n := 0
+	for _, r := range t.runs {
+		if r.b > r.a || r.in.Note > 0 {
+			n++
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	ins := make([]Inline, 0, n)
+	for _, r := range t.runs {
+		switch {
+		case r.in.Break || r.in.Note > 0:
+			ins = append(ins, r.in)
+		case r.b > r.a:
+			r.in.Text = nfc(text[r.a:r.b])
+			ins = append(ins, r.in)
+		}
+	}
+	return ins
+}

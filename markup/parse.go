@@ -1,0 +1,106 @@
+package markup
+
+import (
+	"fmt"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
+	extast "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/parser"
+	"github.com/yuin/goldmark/text"
+	"github.com/yuin/goldmark/util"
+)
+
+// maxDepth bounds the blocks that are open at once. A quotation counts one, a
+// list two: one for itself and one for its item.
+const maxDepth = 64
+
+// newParser is CommonMark with notes, and with dashes and ellipses by
+// goldmark's typographer. Quotation marks are ours (see quotes.go): they need
+// the whole paragraph and the language.
+func newParser() parser.Parser {
+	typographer := extension.NewTypographerParser(extension.WithTypographicSubstitutions(
+		map[extension.TypographicPunctuation][]byte{
+			extension.EnDash: []byte("–"), extension.EmDash: []byte("—"), extension.Ellipsis: []byte("…"),
+			extension.LeftSingleQuote: nil, extension.RightSingleQuote: nil, extension.Apostrophe: nil,
+			extension.LeftDoubleQuote: nil, extension.RightDoubleQuote: nil,
+			extension.LeftAngleQuote: nil, extension.RightAngleQuote: nil,
+		}))
+	blocks := parser.DefaultBlockParsers()
+	for i, b := range blocks {
+		p, ok := b.Value.(parser.BlockParser)
+		if !ok {
+			continue
+		}
+		switch p.(type) {
+		case parser.SetOptioner: // headings: they hold no blocks
+		default:
+			blocks[i].Value = bounded{p}
+		}
+	}
+	// The extension's own transformer is left out: it drops a note that is
+	// never referred to without a word.
+	blocks = append(blocks, util.Prioritized(noteBlocks{extension.NewFootnoteBlockParser()}, 999))
+	inlines := append(parser.DefaultInlineParsers(),
+		util.Prioritized(extension.NewFootnoteParser(), 101),
+		util.Prioritized(dashes{typographer}, 9999))
+	return parser.NewParser(
+		parser.WithBlockParsers(blocks...),
+		parser.WithInlineParsers(inlines...),
+		parser.WithParagraphTransformers(parser.DefaultParagraphTransformers()...),
+	)
+}
+
+// dashes keeps the typographer from looking at quotation marks in vain.
+type dashes struct{ parser.InlineParser }
+
+func (dashes) Trigger() []byte { return []byte("-.") }
+
+// tooDeepKey keeps the offset of the first block that was nested too deep.
+var tooDeepKey = parser.NewContextKey()
+
+// bounded opens no block below maxDepth, and notes that it was asked to.
+type bounded struct{ parser.BlockParser }
+
+func (b bounded) Open(parent ast.Node, r text.Reader, pc parser.Context) (ast.Node, parser.State) {
+	n, state := b.BlockParser.Open(parent, r, pc)
+	if n != nil && state&parser.HasChildren != 0 && len(pc.OpenedBlocks()) >= maxDepth {
+		if pc.Get(tooDeepKey) == nil {
+			_, seg := r.Position()
+			pc.Set(tooDeepKey, seg.Start)
+		}
+		return nil, parser.NoChildren
+	}
+	return n, state
+}
+
+// noteBlocks opens no note inside a note: goldmark would make the two each
+// other's parents.
+type noteBlocks struct{ parser.BlockParser }
+
+func (b noteBlocks) Open(parent ast.Node, r text.Reader, pc parser.Context) (ast.Node, parser.State) {
+	for n := parent; n != nil; n = n.Parent() {
+		if n.Kind() == extast.KindFootnote {
+			return nil, parser.NoChildren
+		}
+	}
+	return bounded{b.BlockParser}.Open(parent, r, pc)
+}
+
+// parse reads a clean text. A fault of the reader itself comes back as an
+// error and does not bring down the caller.
+func parse(p parser.Parser, name string, src []byte) (doc ast.Node, tooDeep int, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = &Error{Pos: Pos{File: name}, What: fmt.Sprintf("the Markdown reader failed on this file: %v", r),
+				Mend: "take out the last thing that you changed"}
+		}
+	}()
+	pc := parser.NewContext()
+	doc = p.Parse(text.NewReader(src), parser.WithContext(pc))
+	tooDeep = -1
+	if v, ok := pc.Get(tooDeepKey).(int); ok {
+		tooDeep = v
+	}
+	return doc, tooDeep, nil
+}
