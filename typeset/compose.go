@@ -19,8 +19,9 @@ import (
 // for each family of faces and kept, so that a second setting shapes nothing
 // but the few words that its line ends divide. It is safe for concurrent use.
 type Composer struct {
-	book *markup.Book
-	res  Resources
+	book  *markup.Book
+	words int // in the book
+	res   Resources
 
 	mu      sync.Mutex
 	galleys map[galleyKey]*galleyOnce
@@ -41,7 +42,7 @@ func NewComposer(book *markup.Book, res Resources) *Composer {
 	if res.Faces == nil {
 		res.Faces = fonts.Embedded()
 	}
-	return &Composer{book: book, res: res, galleys: make(map[galleyKey]*galleyOnce)}
+	return &Composer{book: book, words: book.Words(), res: res, galleys: make(map[galleyKey]*galleyOnce)}
 }
 
 // Compose sets the book. The error names what in the setting or in the
@@ -130,7 +131,7 @@ func (c *Composer) guess(s *Setting, face *fonts.Face) (int, error) {
 		}
 	}
 	perPage := int64(b.Measure) * 22 / 10 / int64(s.Size.Length) * int64(b.Rows)
-	return int(int64(c.book.Words())*57/10/perPage) + 2*len(c.book.Sections)/3, nil
+	return int(int64(c.words)*57/10/perPage) + 2*len(c.book.Sections)/3, nil
 }
 
 // layout sets the book with the given back margin.

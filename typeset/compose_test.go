@@ -2,60 +2,182 @@ package typeset
 
 import (
 	"context"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
-	"strings"
 	"testing"
 
+	"bodkin/fonts"
 	"bodkin/markup"
+	"bodkin/markup/markuptest"
+
+	"github.com/google/go-cmp/cmp"
 )
 
-// module returns the folder of a module that the tests read from.
-func module(t testing.TB, path string) string {
-	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", path).Output()
-	dir := strings.TrimSpace(string(out))
-	if err != nil || dir == "" {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("the module %s is not at hand: %v", path, err)
-		}
-		t.Skipf("the module %s is not at hand: %v", path, err)
-	}
-	return dir
-}
-
-// tomSawyer makes chapters of the novel that comes with a module (Mark Twain,
-// 1876, out of copyright).
-func tomSawyer(t testing.TB) *markup.Book {
-	text, err := os.ReadFile(filepath.Join(module(t, "github.com/klauspost/compress"), "testdata/Mark.Twain-Tom.Sawyer.txt"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := strings.ReplaceAll(string(text), "\r\n", "\n")
-	s = s[strings.Index(s, "\nCHAPTER I\n"):]
-	s = regexp.MustCompile(`(?m)^CHAPTER ([IVXL]+)$`).ReplaceAllString(s, "# Chapter $1")
-	s = regexp.MustCompile(`(?m)^[ \t]+`).ReplaceAllString(s, "")
-	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, "tom-sawyer.md"), []byte(s), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	book, err := markup.Load(context.Background(), markup.Source{Dir: dir, Body: []string{"tom-sawyer.md"},
-		Title: "The Adventures of Tom Sawyer", Author: "Mark Twain", Language: "en-US"})
+func load(t testing.TB, src markup.Source) *markup.Book {
+	t.Helper()
+	book, err := markup.Load(context.Background(), src)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return book
 }
 
-func TestCompose(t *testing.T) {
-	book := tomSawyer(t)
-	l, err := Compose(context.Background(), book, Default(), Resources{})
+func compose(t testing.TB, c *Composer, s Setting) *Layout {
+	t.Helper()
+	l, err := c.Compose(context.Background(), s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := Check(book, l); err != nil {
-		t.Error(err)
+	return l
+}
+
+func demo(t testing.TB) *markup.Book {
+	t.Helper()
+	return load(t, markup.Source{Dir: "../testdata/tide-clerk", Title: "The Tide Clerk", Author: "Ines Marrow", Language: "en-US",
+		Front: []string{"half-title", "title-page", "front/copyright.md", "front/dedication.md", "front/epigraph.md", "contents"},
+		Body:  []string{"chapters/*.md"}, Back: []string{"back/afterword.md", "back/about.md"}})
+}
+
+// The pages hold the letters of the manuscript, and the letters of the two
+// texts are those of the files that they were made from.
+func TestNothingIsLost(t *testing.T) {
+	for name, text := range map[string]markuptest.Text{"Tom Sawyer": markuptest.TomSawyer(t), "Opticks": markuptest.Opticks(t)} {
+		book := load(t, text.Source)
+		l := compose(t, NewComposer(book, Resources{}), Default())
+		if err := Check(book, l); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+		var got []rune
+		for r := range l.Letters() {
+			got = append(got, r)
+		}
+		want := []rune(text.Letters)
+		for i := range min(len(got), len(want)) {
+			if got[i] != want[i] {
+				t.Fatalf("%s: letter %d is %q, in the original %q, before %q", name, i, got[i], want[i], string(want[i:min(i+40, len(want))]))
+			}
+		}
+		if len(got) != len(want) {
+			t.Errorf("%s: %d letters, %d in the original", name, len(got), len(want))
+		}
 	}
-	t.Logf("%d pages, %+v", len(l.Pages), l.Quality())
+}
+
+// What a typesetter would mark on the proofs of three books in four settings.
+func TestPagesAreSound(t *testing.T) {
+	for name, book := range map[string]*markup.Book{
+		"demo":       demo(t),
+		"Tom Sawyer": load(t, markuptest.TomSawyer(t).Source),
+		"Opticks":    load(t, markuptest.Opticks(t).Source),
+	} {
+		c := NewComposer(book, Resources{})
+		for _, change := range []func(*Setting){
+			func(*Setting) {},
+			func(s *Setting) { s.Trim, _ = ParseTrim("6x9in"); s.Face = "Libre Baskerville" },
+			func(s *Setting) { s.Trim, _ = ParseTrim("A-format"); s.Face = "Crimson Pro" },
+			func(s *Setting) { s.Hyphenate = false; s.Opens = OnRecto },
+		} {
+			s := Default()
+			change(&s)
+			l := compose(t, c, s)
+			q := l.Quality()
+			t.Logf("%s, %v, %s: %d pages, %+v", name, s.Trim, s.Face, len(l.Pages), q)
+			if q.Overfull > 0 || q.Widows > 0 || q.Orphans > 0 || q.Ladder > mostHyphens {
+				t.Errorf("%s, %v, %s: %+v", name, s.Trim, s.Face, q)
+			}
+			if len(l.Pages)%2 != 0 {
+				t.Errorf("%s: %d pages do not make leaves", name, len(l.Pages))
+			}
+			if err := Check(book, l); err != nil {
+				t.Error(err)
+			}
+			inside(t, l)
+		}
+	}
+}
+
+// inside checks that every line stands on the grid and within its text block,
+// and that pages face each other with mirrored margins.
+func inside(t *testing.T, l *Layout) {
+	t.Helper()
+	b := &l.Block
+	for i := range l.Pages {
+		left := l.BlockLeft(i)
+		if want := l.Back; Recto(i) && left != want {
+			t.Fatalf("page %d: the block begins at %v, the back margin is %v", i, left, want)
+		}
+		for j := range l.Pages[i].Lines {
+			line := &l.Pages[i].Lines[j]
+			if line.X < left || line.X+line.Measure > left+b.Measure {
+				t.Errorf("page %d, line %d: from %v to %v, the block from %v to %v", i, j, line.X, line.X+line.Measure, left, left+b.Measure)
+			}
+			if line.Role == Head || line.Role == Folio {
+				continue
+			}
+			row := (line.Y - b.Baseline) / b.Leading
+			if line.Y != b.Baseline+row*b.Leading || row < 0 || int(row) > b.Rows {
+				t.Errorf("page %d, line %d: its baseline %v is not on the grid", i, j, line.Y)
+			}
+		}
+	}
+}
+
+// A second setting shapes only the pieces of words that its line ends divide.
+func TestSecondSettingShapesNothing(t *testing.T) {
+	book := load(t, markuptest.TomSawyer(t).Source)
+	lib := fonts.Embedded()
+	c := NewComposer(book, Resources{Faces: lib})
+	s := Default()
+	compose(t, c, s)
+	face, err := lib.Face(s.Face, fonts.Regular)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := face.Shapings()
+	compose(t, c, s)
+	if n := face.Shapings(); n != first {
+		t.Errorf("the same setting again shaped %d texts", n-first)
+	}
+	s.Trim, _ = ParseTrim("6x9in")
+	l := compose(t, c, s)
+	if n, most := face.Shapings()-first, int64(2*l.Quality().Hyphenated+20); n > most {
+		t.Errorf("a second setting shaped %d texts; its divided words explain %d", n, most)
+	}
+}
+
+// The same book gives the same layout whatever the number of cores, and
+// whether it was set before or not.
+func TestSameInSameOut(t *testing.T) {
+	book := demo(t)
+	c := NewComposer(book, Resources{})
+	s := Default()
+	want := summary(compose(t, c, s))
+	for range 3 {
+		if diff := cmp.Diff(want, summary(compose(t, c, s))); diff != "" {
+			t.Fatalf("set again, it differs:\n%s", diff)
+		}
+		if diff := cmp.Diff(want, summary(compose(t, NewComposer(book, Resources{}), s))); diff != "" {
+			t.Fatalf("set anew, it differs:\n%s", diff)
+		}
+	}
+}
+
+// place is where a run stands.
+type place struct {
+	Page    int
+	X, Y    int64
+	Text    string
+	Natural int64
+}
+
+func summary(l *Layout) []place {
+	var all []place
+	for i := range l.Pages {
+		for j := range l.Pages[i].Lines {
+			line := &l.Pages[i].Lines[j]
+			for k := range line.Runs {
+				r := &line.Runs[k]
+				all = append(all, place{i, int64(line.X + r.X), int64(line.Y), r.Glyphs.Text, int64(r.Width())})
+			}
+		}
+	}
+	return all
 }

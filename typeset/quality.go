@@ -113,6 +113,9 @@ func (l *Line) Overfull() bool {
 		return false
 	}
 	first, last := &l.Runs[0], &l.Runs[len(l.Runs)-1]
+	if len(l.Runs) > 1 && first.Added {
+		first = &l.Runs[1] // a label hangs in the indent
+	}
 	left, right := -first.X, last.X+last.Width()-l.Measure
 	if l.Justified || left > 0 {
 		left -= hangAt(first, leftHang, true)
