@@ -3,6 +3,7 @@ package pages
 import (
 	"errors"
 	"fmt"
+	"sort"
 )
 
 // Item is what stays together on a page.
@@ -71,6 +72,7 @@ func Break(items []Item, opt Options) ([]Page, error) {
 // the rest of the chapter.
 type breaker struct {
 	items []Item
+	above []int // rows of all items before an item
 	Options
 	depths int // depths that a spread may have: from Rows-Short
 	verso  []choice
@@ -88,6 +90,10 @@ type choice struct {
 func (b *breaker) solve() {
 	n := len(b.items)
 	b.depths = b.Short + b.Long + 1
+	b.above = make([]int, n+1)
+	for i, it := range b.items {
+		b.above[i+1] = b.above[i] + it.Rows
+	}
 	b.verso = make([]choice, n+1)
 	b.recto = make([][]choice, b.depths)
 	for d := range b.recto {
@@ -110,28 +116,30 @@ func (b *breaker) solve() {
 }
 
 // best returns the best page of a depth that begins at item i, where rest
-// holds the cost of what follows it.
+// holds the cost of what follows it. The fullest page is tried first: a page
+// that lacks more rows than the best so far has cost is not worth a look.
 func (b *breaker) best(i, depth int, rest []choice) choice {
 	best := choice{cost: -1, depth: depth}
-	rows, inked := 0, 0 // up to here; up to the last item that is no space
-	for j := i; j < len(b.items); j++ {
-		rows += b.items[j].Rows
+	// The first item that would not fit whole.
+	far := i + sort.Search(len(b.items)-i, func(k int) bool { return b.above[i+k+1]-b.above[i] > depth })
+	for j := far - 1; j >= i; j-- {
 		if b.items[j].Space {
 			continue
 		}
-		if inked = rows; inked > depth {
-			break
-		}
+		inked := b.above[j+1] - b.above[i]
 		next := b.skip(j + 1)
 		cost := rest[next].cost
-		lacking := int64(depth - inked)
-		switch {
-		case next < len(b.items):
-			cost += b.breakCost(j) + uneven*lacking*lacking
-		case i > 0 && inked < b.LeastLast:
+		if next < len(b.items) {
+			lacking := int64(depth - inked)
+			ragged := uneven * lacking * lacking
+			if best.cost >= 0 && ragged >= best.cost {
+				break
+			}
+			cost += b.breakCost(j) + ragged
+		} else if i > 0 && inked < b.LeastLast {
 			cost += shortLast
 		}
-		if best.cost < 0 || cost <= best.cost {
+		if best.cost < 0 || cost < best.cost {
 			best = choice{cost: cost, depth: depth, end: next, rows: inked}
 		}
 	}

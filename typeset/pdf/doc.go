@@ -1,0 +1,49 @@
+// Package pdf writes a [typeset.Layout] as a PDF for the press, or as a proof
+// for reading.
+//
+// # The model
+//
+// A file is made in two passes. In the first, fpdf lays the pages: their
+// boxes, guides and outline; the text is put into each page's content as glyph
+// identifiers at exact places. The second takes fpdf's finished file apart
+// object by object and writes it out again, compressed, with what fpdf does
+// not make: the faces, the document information and the file identifier.
+//
+// A line of type becomes one text object. "office" at 11 pt, 36 pt from the
+// left and 540 pt from the foot of the page, in the face EB Garamond:
+//
+//	BT
+//	/F1 11 Tf
+//	36 540 Td
+//	[<01E503B501A9>20<01B3>]TJ
+//	ET
+//
+// There are four glyphs, two bytes each; the second stands for ffi, and c and e
+// are kerned. Numbers between the strings of a TJ array move the pen left, in
+// thousandths of the size. They are written only where the place of the next glyph differs by
+// more than 0.004 pt from where the widths of the glyphs before it lead: for
+// kerning, tracking and word spaces. The pen is followed in whole numbers, as
+// an ideal reader would move it, so that rounding never adds up and every
+// glyph stands within 0.005 pt of its place in the layout.
+//
+// # Text that can be read back
+//
+// Each face is a Type 0 font with the encoding Identity-H: a character
+// identifier is a glyph identifier. A ToUnicode map gives the letters of each,
+// all of them for a ligature. Word spaces are real space glyphs. Two cases
+// need more than one map.
+//
+// A glyph may stand for different letters in different places: in small
+// capitals for A and for a; a hyphen for itself, and for the hyphen that the
+// program put in at a line's end, which reads as U+00AD, the soft hyphen. The
+// face then speaks with a second voice: another Type 0 font (F1_2) with the
+// same descendant, the same program and its own ToUnicode map. It works alike
+// for TrueType and CFF, where CIDToGIDMap does not exist.
+//
+// Several glyphs may stand for letters together, as a letter and its combining
+// accents. Each says one letter, so that read in order they say the text. Only
+// where glyphs outnumber letters do they stand in a marked-content sequence
+// with the replacement text ActualText (ISO 32000-1, 14.9.4).
+//
+// Lines stand in the order of the layout, which is the order of reading.
+package pdf

@@ -1,0 +1,184 @@
+package pdf
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+	"unicode/utf16"
+
+	"github.com/go-pdf/fpdf"
+
+	"bodkin/typeset"
+	"bodkin/typeset/length"
+)
+
+// Options says what is written besides the pages. The zero value makes a file
+// for the press: pages of exactly the trim and nothing but type on them.
+type Options struct {
+	Date    time.Time     // of creation; the layout's own when zero
+	Bleed   length.Length // the paper left around the trim; with spreads there is none
+	Reading bool          // with an outline and page labels
+	Spreads bool          // facing pages side by side, the first recto alone at the right
+	Guides  bool          // with text block, grid, safety margin and trim under the text
+	Safety  length.Length // the safety margin that guides show; 0 for none
+	Plain   bool          // without compression, for a person to read
+}
+
+// ErrEmpty is the error for a layout without pages.
+var ErrEmpty = errors.New("the layout has no pages")
+
+// Write writes l to w as a PDF 1.4 file. The bytes depend on l and o alone.
+// They are complete before the first is written, so a failure leaves nothing
+// half done unless w itself fails.
+func Write(w io.Writer, l *typeset.Layout, o Options) error {
+	if err := check(l, o); err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	var faces faces
+	laid, err := lay(l, o, &faces)
+	if err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	file, err := finish(laid, l, o, &faces)
+	if err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	if _, err := w.Write(file); err != nil {
+		return fmt.Errorf("pdf: writing the file: %w", err)
+	}
+	return nil
+}
+
+func check(l *typeset.Layout, o Options) error {
+	if l == nil || len(l.Pages) == 0 {
+		return ErrEmpty
+	}
+	if l.Trim.Width <= 0 || l.Trim.Height <= 0 {
+		return fmt.Errorf("the trim of %v by %v is not a page", l.Trim.Width, l.Trim.Height)
+	}
+	if o.Bleed < 0 || o.Safety < 0 {
+		return fmt.Errorf("bleed %v, safety %v: neither may be negative", o.Bleed, o.Safety)
+	}
+	if s := sheetOf(l, o); s.width > length.Max || s.height > length.Max {
+		return fmt.Errorf("a sheet of %v by %v is larger than a page of PDF may be, %v",
+			s.width, s.height, length.Value{Length: length.Max, Unit: length.In})
+	}
+	return nil
+}
+
+// sheet is the shape of the file's pages: the trim, once or twice side by
+// side, and the bleed around it.
+type sheet struct{ width, height, bleed length.Length }
+
+func sheetOf(l *typeset.Layout, o Options) sheet {
+	if o.Spreads {
+		return sheet{2 * l.Trim.Width, l.Trim.Height, 0}
+	}
+	return sheet{l.Trim.Width + 2*o.Bleed, l.Trim.Height + 2*o.Bleed, o.Bleed}
+}
+
+// sheets returns the indices of the layout's pages on each page of the file,
+// from left to right; -1 is an empty place.
+func sheets(l *typeset.Layout, o Options) [][]int {
+	var all [][]int
+	if !o.Spreads {
+		for i := range l.Pages {
+			all = append(all, []int{i})
+		}
+		return all
+	}
+	for n := range l.Spreads() {
+		s := l.Spread(n)
+		all = append(all, []int{s.Verso, s.Recto})
+	}
+	return all
+}
+
+// lay is the first pass: it returns fpdf's file, uncompressed, and counts the
+// glyphs that were used into faces.
+func lay(l *typeset.Layout, o Options, faces *faces) ([]byte, error) {
+	s := sheetOf(l, o)
+	doc := fpdf.NewCustom(&fpdf.InitType{
+		UnitStr: "pt",
+		Size:    fpdf.SizeType{Wd: s.width.Points(), Ht: s.height.Points()},
+	})
+	doc.SetCompression(false)
+	doc.SetAutoPageBreak(false, 0)
+	doc.SetPageBox("TrimBox", s.bleed.Points(), s.bleed.Points(), (s.width - 2*s.bleed).Points(), (s.height - 2*s.bleed).Points())
+	if s.bleed > 0 {
+		doc.SetPageBox("BleedBox", 0, 0, s.width.Points(), s.height.Points())
+	}
+	entries := make(map[int][]string) // by page
+	if o.Reading {
+		for _, e := range l.Entries {
+			entries[e.Page] = append(entries[e.Page], e.Title)
+		}
+	}
+	text := content{faces: faces, height: s.height}
+	for _, pages := range sheets(l, o) {
+		doc.AddPage()
+		text.begin()
+		for place, i := range pages {
+			left := s.bleed + l.Trim.Width*length.Length(place)
+			if i < 0 {
+				c := typeset.NoPage
+				doc.SetFillColor(int(c.R), int(c.G), int(c.B))
+				doc.Rect(left.Points(), 0, l.Trim.Width.Points(), l.Trim.Height.Points(), "F")
+				doc.SetFillColor(0, 0, 0)
+				continue
+			}
+			if o.Guides {
+				drawGuides(doc, l.Guides(i, o.Safety), left, s.bleed)
+			}
+			for _, title := range entries[i] {
+				doc.Bookmark(bookmark(title), 0, 0)
+			}
+			for n := range l.Pages[i].Lines {
+				if err := text.line(&l.Pages[i].Lines[n], left, s.bleed); err != nil {
+					return nil, fmt.Errorf("page %d, line %d: %w", i+1, n+1, err)
+				}
+			}
+		}
+		if len(pages) > 1 {
+			fold := typeset.Guide{Role: typeset.GuideFold, X0: l.Trim.Width, X1: l.Trim.Width, Y1: l.Trim.Height}
+			drawGuides(doc, []typeset.Guide{fold}, 0, 0)
+		}
+		doc.RawWriteBuf(bytes.NewReader(text.b))
+	}
+	var b bytes.Buffer
+	if err := doc.Output(&b); err != nil {
+		return nil, fmt.Errorf("laying the pages: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+func drawGuides(doc *fpdf.Fpdf, guides []typeset.Guide, left, top length.Length) {
+	role := typeset.GuideRole(255)
+	for _, g := range guides {
+		if g.Role != role {
+			role = g.Role
+			c := role.Color()
+			doc.SetLineWidth(typeset.GuideWidth.Points())
+			doc.SetDrawColor(int(c.R), int(c.G), int(c.B))
+		}
+		doc.Line((left + g.X0).Points(), (top + g.Y0).Points(), (left + g.X1).Points(), (top + g.Y1).Points())
+	}
+}
+
+// bookmark encodes a title as fpdf wants it: the bytes of a text string.
+func bookmark(s string) string {
+	ascii := true
+	for _, r := range s {
+		ascii = ascii && r >= ' ' && r <= '~'
+	}
+	if ascii {
+		return s
+	}
+	b := []byte("\xfe\xff")
+	for _, u := range utf16.Encode([]rune(s)) {
+		b = append(b, byte(u>>8), byte(u))
+	}
+	return string(b)
+}

@@ -1,0 +1,152 @@
+package raster
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"image/png"
+	"io"
+	"math"
+
+	"bodkin/typeset"
+	"bodkin/typeset/length"
+)
+
+// Options says how a page is drawn.
+type Options struct {
+	DPI    int           // dots to the inch, LeastDPI to MostDPI
+	Guides bool          // with text block, grid, safety margin and trim under the text
+	Safety length.Length // the safety margin that guides show; 0 for none
+}
+
+// The dots to the inch that make sense: below, type is a smudge; above, a
+// picture shows nothing that a press could print.
+const (
+	LeastDPI = 18
+	MostDPI  = 2400
+)
+
+// mostDots is how many dots a picture may have; a gray one of them takes 128 MiB.
+const mostDots = 1 << 27
+
+// Page draws the page at index i of l.
+func Page(l *typeset.Layout, i int, o Options) (image.Image, error) {
+	if err := check(l, i, o); err != nil {
+		return nil, err
+	}
+	return drawPages(l, []int{i}, o)
+}
+
+// Spread draws the spread that holds the page at index i: a verso and the
+// recto that faces it. The first recto stands alone at the right, as it does
+// in a book. Where a spread has no page, its place is gray.
+func Spread(l *typeset.Layout, i int, o Options) (image.Image, error) {
+	if err := check(l, i, o); err != nil {
+		return nil, err
+	}
+	s := l.Spread((i + 1) / 2)
+	return drawPages(l, []int{s.Verso, s.Recto}, o)
+}
+
+// WritePNG writes a picture as PNG.
+func WritePNG(w io.Writer, img image.Image) error {
+	if err := png.Encode(w, img); err != nil {
+		return fmt.Errorf("raster: writing the picture: %w", err)
+	}
+	return nil
+}
+
+func check(l *typeset.Layout, i int, o Options) error {
+	switch {
+	case l == nil || i < 0 || i >= len(l.Pages):
+		n := 0
+		if l != nil {
+			n = len(l.Pages)
+		}
+		return fmt.Errorf("raster: there is no page %d in a layout of %d", i+1, n)
+	case o.DPI < LeastDPI || o.DPI > MostDPI:
+		return fmt.Errorf("raster: %d dots to the inch cannot be drawn: choose %d to %d", o.DPI, LeastDPI, MostDPI)
+	case l.Trim.Width <= 0 || l.Trim.Height <= 0 || l.Trim.Width > length.Max || l.Trim.Height > length.Max:
+		return fmt.Errorf("raster: the trim of %v by %v is not a page", l.Trim.Width, l.Trim.Height)
+	}
+	return nil
+}
+
+// drawPages draws pages side by side; -1 is an empty place.
+func drawPages(l *typeset.Layout, pages []int, o Options) (image.Image, error) {
+	p := printer{scale: float64(o.DPI) / float64(length.Inch)}
+	size := image.Rect(0, 0, p.dots(l.Trim.Width*length.Length(len(pages))), p.dots(l.Trim.Height))
+	if size.Dx()*size.Dy() > mostDots {
+		return nil, fmt.Errorf("raster: a picture of %d by %d dots is too large: choose fewer dots to the inch", size.Dx(), size.Dy())
+	}
+	p.ink = image.NewAlpha(size)
+	for place, i := range pages {
+		if i < 0 {
+			continue
+		}
+		left := l.Trim.Width * length.Length(place)
+		p.page = image.Rect(p.dots(left), 0, p.dots(left+l.Trim.Width), size.Dy())
+		for n := range l.Pages[i].Lines {
+			line := &l.Pages[i].Lines[n]
+			for r := range line.Runs {
+				if err := p.run(&line.Runs[r], line, left); err != nil {
+					return nil, fmt.Errorf("raster: page %d, line %d: %w", i+1, n+1, err)
+				}
+			}
+		}
+	}
+	if !o.Guides && len(pages) == 1 {
+		return inked(p.ink), nil
+	}
+	var paper draw.Image = image.NewGray(size)
+	if o.Guides {
+		paper = image.NewRGBA(size)
+	}
+	draw.Draw(paper, size, image.White, image.Point{}, draw.Src)
+	for place, i := range pages {
+		left := l.Trim.Width * length.Length(place)
+		if i < 0 {
+			empty := image.Rect(p.dots(left), 0, p.dots(left+l.Trim.Width), size.Dy())
+			draw.Draw(paper, empty, image.NewUniform(typeset.NoPage), image.Point{}, draw.Src)
+		} else if o.Guides {
+			for _, g := range l.Guides(i, o.Safety) {
+				p.guide(paper, g, left)
+			}
+		}
+	}
+	if len(pages) > 1 {
+		p.guide(paper, typeset.Guide{Role: typeset.GuideFold, X0: l.Trim.Width, X1: l.Trim.Width, Y1: l.Trim.Height}, 0)
+	}
+	if gray, ok := paper.(*image.Gray); ok {
+		for i, a := range p.ink.Pix {
+			gray.Pix[i] = uint8(int(gray.Pix[i]) * (255 - int(a)) / 255)
+		}
+		return gray, nil
+	}
+	draw.DrawMask(paper, size, image.Black, image.Point{}, p.ink, image.Point{}, draw.Over)
+	return paper, nil
+}
+
+// inked returns the picture of black ink on white paper.
+func inked(ink *image.Alpha) *image.Gray {
+	for i, a := range ink.Pix {
+		ink.Pix[i] = 255 - a
+	}
+	return &image.Gray{Pix: ink.Pix, Stride: ink.Stride, Rect: ink.Rect}
+}
+
+// dots rounds a length to whole dots.
+func (p *printer) dots(l length.Length) int { return int(math.Round(float64(l) * p.scale)) }
+
+// guide draws a rule, one dot wide, or as wide as it should be where dots are
+// finer than that.
+func (p *printer) guide(paper draw.Image, g typeset.Guide, left length.Length) {
+	wide := max(1, p.dots(typeset.GuideWidth))
+	x0, y0 := p.dots(left+g.X0)-wide/2, p.dots(g.Y0)-wide/2
+	x1, y1 := p.dots(left+g.X1)-wide/2+wide, p.dots(g.Y1)-wide/2+wide
+	b := paper.Bounds()
+	x0, y0 = min(x0, b.Max.X-wide), min(y0, b.Max.Y-wide) // an edge at the far side still shows
+	r := image.Rect(x0, y0, x1, y1).Intersect(b)
+	draw.Draw(paper, r, image.NewUniform(color.Color(g.Role.Color())), image.Point{}, draw.Src)
+}
