@@ -68,8 +68,14 @@ func (c *chapter) at(offset int) Pos {
 	return Pos{c.name, c.near + 1}
 }
 
+// fault records what is wrong, once for a line: an element that is opened and
+// closed there is one fault to mend.
 func (c *chapter) fault(at Pos, what, mend string) {
-	c.faults = append(c.faults, &Error{Pos: at, What: what, Mend: mend})
+	made := &Error{Pos: at, What: what, Mend: mend}
+	if n := len(c.faults); n > 0 && c.faults[n-1].Error() == made.Error() {
+		return
+	}
+	c.faults = append(c.faults, made)
 }
 
 // read goes through a whole file. With a front that can show it, title is the

@@ -28,7 +28,7 @@ func TestFaults(t *testing.T) {
 		{"x\n\n![a *map*](map.png)", "a.md:3: pictures are not set yet; take it out, or put its words in its place"},
 		{"#\n\nx", "a.md:1: this heading has no text; write it, or take the heading away"},
 		{"x\n\n##\n", "a.md:3: this heading has no text; write it, or take the heading away"},
-		{"one\ntwo <i>x</i>", "a.md:2: HTML is not set (<i>); write *text*\na.md:2: HTML is not set (<i>); write *text*"},
+		{"one\ntwo <i>x</i>", "a.md:2: HTML is not set (<i>); write *text*"},
 		{"a<br>\nb", "a.md:1: HTML is not set (<br>); end the line with a backslash (\\)"},
 		{"x\n\n<div align=\"center\">\n\ny\n", "a.md:3: HTML is not set (<div>); take the tag away; an empty line divides paragraphs"},
 		{"x\n\n<?php x ?>\n", "a.md:3: HTML is not set; write what is meant in Markdown, or \\< for the sign itself"},

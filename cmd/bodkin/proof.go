@@ -188,7 +188,11 @@ func (r *proofReport) print(w io.Writer) error {
 	row("margins", "back %v, fore-edge %v, head %v, foot %v", r.back, s.Margins.ForeEdge, s.Margins.Head, s.Margins.Foot)
 	row("pages", "%d: %d set, %d blank", r.Counts.Pages, r.Counts.Set, r.Counts.Blank)
 	row("words", "%s, %d a page", thousands(r.Words), r.WordsPerPage)
-	row("a full page", "%d lines of some %d characters", r.Counts.Rows, r.Counts.Characters)
+	full := fmt.Sprintf("%d lines", r.Counts.Rows)
+	if r.Counts.Characters > 0 {
+		full += fmt.Sprintf(" of some %d characters", r.Counts.Characters)
+	}
+	row("a full page", "%s", full)
 	q := &r.Quality
 	row("lines", "%s: %s, %s, %s", thousands(q.Lines), count(q.Hyphenated, "hyphenated", "hyphenated"),
 		count(q.Loose, "loose", "loose"), count(q.Overfull, "overfull", "overfull"))

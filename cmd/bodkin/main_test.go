@@ -1,0 +1,28 @@
+package main
+
+import (
+	"os"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"bodkin": main})
+}
+
+// The scripts are calls of the program and what a person sees of them.
+func TestScripts(t *testing.T) {
+	demo, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata",
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("DEMO", demo+"/../../testdata/tide-clerk")
+			e.Setenv("SOURCE_DATE_EPOCH", "1000000000")
+			return nil
+		},
+	})
+}
