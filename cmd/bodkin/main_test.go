@@ -8,6 +8,9 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	if os.Getenv("BODKIN_TEST_RUN") != "" {
+		main() // the test that started this process wants the program
+	}
 	testscript.Main(m, map[string]func(){"bodkin": main})
 }
 

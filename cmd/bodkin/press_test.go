@@ -1,0 +1,201 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode"
+
+	"bodkin/markup"
+	"bodkin/markup/markuptest"
+	"bodkin/typeset"
+
+	"github.com/pdfcpu/pdfcpu/pkg/api"
+)
+
+// tool runs a program from outside and returns what it prints.
+func tool(t *testing.T, name string, args ...string) string {
+	t.Helper()
+	_, err := exec.LookPath(name)
+	markuptest.Need(t, name, err)
+	out, err := exec.Command(name, args...).Output()
+	if err != nil {
+		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
+	}
+	return string(out)
+}
+
+// sample is a book that the press tests set.
+type sample struct {
+	name, path string
+	letters    string // of the body, as they lie in the original; "" takes those of the manuscript as read
+}
+
+func samples(t *testing.T) []sample {
+	tom, opticks := markuptest.TomSawyer(t), markuptest.Opticks(t)
+	return []sample{
+		{"the demonstration book", "../../testdata/tide-clerk", ""},
+		{"Tom Sawyer", tom.Path, tom.Letters},
+		{"Opticks", opticks.Path, opticks.Letters},
+	}
+}
+
+// The files that proof writes, as programs from outside see them: qpdf (the
+// structure), pdfinfo (boxes and pages), pdffonts (faces), pdftotext (the
+// text), pdfcpu (another reader).
+func TestPressFiles(t *testing.T) {
+	api.DisableConfigDir()
+	for _, s := range samples(t) {
+		t.Run(s.name, func(t *testing.T) {
+			out := filepath.Join(t.TempDir(), "out.pdf")
+			var stdout, stderr bytes.Buffer
+			if code := run([]string{"proof", s.path, "-o", out}, &stdout, &stderr); code != 0 {
+				t.Fatalf("exit %d: %s", code, &stderr)
+			}
+			l := layoutOf(t, s.path)
+
+			if got := tool(t, "qpdf", "--check", out); !strings.Contains(got, "No syntax or stream encoding errors found") {
+				t.Errorf("qpdf --check: %s", got)
+			}
+			if err := api.ValidateFile(out, nil); err != nil {
+				t.Errorf("pdfcpu: %v", err)
+			}
+			if n, err := api.PageCountFile(out); err != nil || n != len(l.Pages) {
+				t.Errorf("pdfcpu counts %d pages (%v), the layout has %d", n, err, len(l.Pages))
+			}
+			boxes(t, out, l)
+			for _, line := range strings.Split(strings.TrimSpace(tool(t, "pdffonts", out)), "\n")[2:] {
+				if !regexp.MustCompile(`^[A-Z]{6}\+.* yes yes yes +\d`).MatchString(line) {
+					t.Errorf("not embedded, subset and with Unicode: %s", line)
+				}
+			}
+			want := s.letters
+			if want == "" {
+				want = bodyLetters(t, s.path)
+			}
+			compare(t, want, printed(t, out, l))
+		})
+	}
+}
+
+// layoutOf sets a book as proof does.
+func layoutOf(t *testing.T, path string) *typeset.Layout {
+	t.Helper()
+	j, err := new(settingFlags).load(context.Background(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := j.composer.Compose(context.Background(), j.setting)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+func boxes(t *testing.T, path string, l *typeset.Layout) {
+	t.Helper()
+	got := tool(t, "pdfinfo", "-box", "-f", "1", "-l", fmt.Sprint(len(l.Pages)), path)
+	want := fmt.Sprintf("0.00 0.00 %.2f %.2f", l.Trim.Width.Points(), l.Trim.Height.Points())
+	found := 0
+	for _, m := range regexp.MustCompile(`(?m)^Page +\d+ (Media|Trim)Box: +(.*)$`).FindAllStringSubmatch(got, -1) {
+		if found++; strings.Join(strings.Fields(m[2]), " ") != want {
+			t.Errorf("%s, want %s", m[0], want)
+		}
+	}
+	if found != 2*len(l.Pages) {
+		t.Errorf("%d boxes on %d pages", found, len(l.Pages))
+	}
+}
+
+// printed returns the letters that pdftotext finds in the text blocks of the
+// pages from the first of the body on, without running heads and folios.
+func printed(t *testing.T, path string, l *typeset.Layout) string {
+	t.Helper()
+	first := 0
+	for l.Pages[first].Label != "1" {
+		first++
+	}
+	b := &l.Block
+	top := (b.Baseline - b.Leading).Points()
+	bottom := b.Baseline.Points() + (float64(b.Rows)+0.4)*b.Leading.Points() // a page may run a line long
+	text := tool(t, "pdftotext", "-r", "72", "-f", fmt.Sprint(first+1), "-x", "0", "-y", fmt.Sprintf("%.0f", top),
+		"-W", fmt.Sprintf("%.0f", l.Trim.Width.Points()), "-H", fmt.Sprintf("%.0f", bottom-top), path, "-")
+	return lettersOnly(text)
+}
+
+// lettersOnly leaves out figures, which the program adds as numbers of notes
+// and list items.
+func lettersOnly(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) {
+			return r
+		}
+		return -1
+	}, s)
+}
+
+// bodyLetters returns the letters of the body and back of a manuscript.
+func bodyLetters(t *testing.T, path string) string {
+	t.Helper()
+	j, err := new(settingFlags).load(context.Background(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	body := *j.book
+	body.Sections = nil
+	for _, s := range j.book.Sections {
+		if s.Matter != markup.Front {
+			body.Sections = append(body.Sections, s)
+		}
+	}
+	var letters strings.Builder
+	for r := range body.Letters() {
+		letters.WriteRune(r)
+	}
+	return letters.String()
+}
+
+func compare(t *testing.T, want, got string) {
+	t.Helper()
+	w, g := []rune(lettersOnly(want)), []rune(got)
+	for i := range min(len(w), len(g)) {
+		if w[i] != g[i] {
+			t.Fatalf("letter %d of %d: the PDF has %q, the manuscript %q", i, len(w),
+				string(g[i:min(i+40, len(g))]), string(w[i:min(i+40, len(w))]))
+		}
+	}
+	if len(w) != len(g) {
+		t.Errorf("the PDF has %d letters, the manuscript %d", len(g), len(w))
+	}
+}
+
+// The same book gives the same bytes on one core and on two.
+func TestSameBytes(t *testing.T) {
+	for _, s := range samples(t) {
+		var first []byte
+		for _, cores := range []string{"1", "2", "2"} {
+			out := filepath.Join(t.TempDir(), "out.pdf")
+			c := exec.Command(os.Args[0], "proof", s.path, "-o", out)
+			c.Env = append(os.Environ(), "GOMAXPROCS="+cores, "BODKIN_TEST_RUN=1")
+			if got, err := c.CombinedOutput(); err != nil {
+				t.Fatalf("%s: %v\n%s", s.name, err, got)
+			}
+			file, err := os.ReadFile(out)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if first == nil {
+				first = file
+			}
+			if !bytes.Equal(file, first) {
+				t.Errorf("%s: other bytes with GOMAXPROCS=%s", s.name, cores)
+			}
+		}
+	}
+}
