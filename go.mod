@@ -4,7 +4,7 @@ go 1.26.0
 
 require (
 	github.com/go-pdf/fpdf v0.9.0
-	github.com/go-text/typesetting v0.3.5
+	github.com/go-text/typesetting v0.3.2
 	github.com/google/go-cmp v0.7.0
 	github.com/klauspost/compress v1.20.4
 	github.com/pdfcpu/pdfcpu v0.15.0

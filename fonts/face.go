@@ -108,7 +108,6 @@ type Face struct {
 
 	kept     [features + 1]kept
 	shapings atomic.Int64
-	making   sync.RWMutex // held for writing while a shaper is made
 	pool     struct {
 		sync.Mutex
 		free []*shaper

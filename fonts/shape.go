@@ -4,6 +4,7 @@ import (
 	"strings"
 	"sync"
 
+	"github.com/go-text/typesetting/font"
 	ot "github.com/go-text/typesetting/font/opentype"
 	"github.com/go-text/typesetting/harfbuzz"
 	"github.com/go-text/typesetting/language"
@@ -127,12 +128,8 @@ func (f *Face) shape(text string, feat Feature) *Run {
 func (s *shaper) shape(f *Face, text string, feat Feature) (run *Run, err error) {
 	defer recovered(&err)
 	if s.font == nil {
-		f.making.Lock()
-		s.buf, s.font = harfbuzz.NewBuffer(), newHarfBuzz(f.shaping)
-		f.making.Unlock()
+		s.buf, s.font = harfbuzz.NewBuffer(), harfbuzz.NewFont(font.NewFace(f.shaping))
 	}
-	f.making.RLock()
-	defer f.making.RUnlock()
 	s.buf.Clear()
 	for i, r := range text {
 		s.buf.AddRune(r, i)

@@ -13,9 +13,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
-	"github.com/go-text/typesetting/font/opentype/tables"
 	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
 // need skips a test whose outside help is not there; on the build machine it must be.
@@ -208,7 +206,7 @@ func TestShapeEqualsHarfBuzzForUserFonts(t *testing.T) {
 }
 
 // Kerning between letters whose classes come late in their tables, which
-// go-text v0.3.5 loses (see newHarfBuzz). Advances as hb-shape 6.0.0 gives them.
+// go-text v0.3.3 to v0.3.5 lose. Advances as hb-shape 6.0.0 gives them.
 func TestKerning(t *testing.T) {
 	lib := Embedded()
 	for _, test := range []struct {
@@ -231,34 +229,6 @@ func TestKerning(t *testing.T) {
 			t.Errorf("%s %v %q: %v, want %v", test.family, test.style, test.text, got, test.want)
 		}
 	}
-}
-
-// Making a HarfBuzz font leaves the tables as they were.
-func TestCoverageRestored(t *testing.T) {
-	b := faceBytes(t, "alegreya", "Alegreya", Regular)
-	used, err := newFace(b)
-	if err != nil {
-		t.Fatal(err)
-	}
-	fresh, _ := newFace(b)
-	newHarfBuzz(used.shaping)
-	for i, l := range used.shaping.GPOS.Lookups {
-		if a, b := coverages(l.Subtables), coverages(fresh.shaping.GPOS.Lookups[i].Subtables); !cmp.Equal(a, b, cmpopts.IgnoreUnexported(tables.Coverage1{}, tables.Coverage2{})) {
-			t.Errorf("GPOS lookup %d has changed", i)
-		}
-	}
-	for i, l := range used.shaping.GSUB.Lookups {
-		if a, b := coverages(l.Subtables), coverages(fresh.shaping.GSUB.Lookups[i].Subtables); !cmp.Equal(a, b, cmpopts.IgnoreUnexported(tables.Coverage1{}, tables.Coverage2{})) {
-			t.Errorf("GSUB lookup %d has changed", i)
-		}
-	}
-}
-
-func coverages[S interface{ Cov() tables.Coverage }](subtables []S) (out []tables.Coverage) {
-	for _, s := range subtables {
-		out = append(out, s.Cov())
-	}
-	return out
 }
 
 // Offsets whose division is called safe really give the same widths in two parts.

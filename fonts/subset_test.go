@@ -95,11 +95,9 @@ func TestSubsetTrueType(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				gotext, err := font.ParseTTF(bytes.NewReader(whole))
-				if err != nil {
+				if _, err := font.ParseTTF(bytes.NewReader(whole)); err != nil {
 					t.Fatal("go-text:", err)
 				}
-				full, _ := font.ParseTTF(bytes.NewReader(f.src.data))
 				other, err := ximage.Parse(whole)
 				if err != nil {
 					t.Fatal("x/image/font/sfnt:", err)
@@ -132,11 +130,6 @@ func TestSubsetTrueType(t *testing.T) {
 					}
 					if !used[g] {
 						continue
-					}
-					a, _ := gotext.GlyphDataOutline(font.GID(g))
-					b, _ := full.GlyphDataOutline(font.GID(g))
-					if !slices.Equal(a.Segments, b.Segments) {
-						t.Fatalf("glyph %d: go-text sees another outline", g)
 					}
 					if segs, err := other.LoadGlyph(&buf, ximage.GlyphIndex(g), fixed.I(f.Upem), nil); err == nil {
 						if why := differ(want, segs); why != "" {
