@@ -2,10 +2,12 @@ package typeset
 
 import (
 	"context"
+	"fmt"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"bodkin/fonts"
-	"bodkin/markup"
 	"bodkin/markup/markuptest"
 )
 
@@ -15,11 +17,7 @@ func BenchmarkCold(b *testing.B) {
 	src := markuptest.TomSawyer(b).Source
 	b.ReportAllocs()
 	for b.Loop() {
-		book, err := markup.Load(context.Background(), src)
-		if err != nil {
-			b.Fatal(err)
-		}
-		if _, err := Compose(context.Background(), book, Default(), Resources{Faces: fonts.Embedded()}); err != nil {
+		if _, err := Compose(context.Background(), load(b, src), Default(), Resources{Faces: fonts.Embedded()}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -37,6 +35,30 @@ func BenchmarkSecond(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := c.Compose(context.Background(), s); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkColdTenfold is BenchmarkCold with the text ten times over.
+func BenchmarkColdTenfold(b *testing.B) {
+	text := markuptest.TomSawyer(b)
+	src := text.Source
+	src.Body = nil
+	chapters, err := os.ReadFile(text.Path)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for i := range 10 {
+		name := fmt.Sprintf("part-%d.md", i)
+		if err := os.WriteFile(filepath.Join(src.Dir, name), chapters, 0o666); err != nil {
+			b.Fatal(err)
+		}
+		src.Body = append(src.Body, name)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Compose(context.Background(), load(b, src), Default(), Resources{Faces: fonts.Embedded()}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -18,6 +18,8 @@ import (
 	"testing"
 
 	"bodkin/markup"
+
+	_ "github.com/klauspost/compress" // so that the module with the novel is at hand
 )
 
 // Text is a manuscript in a temporary folder.

@@ -2,32 +2,22 @@ package pdf
 
 import (
 	"bytes"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"strings"
+	"context"
 	"testing"
 
+	"bodkin/markup"
+	"bodkin/markup/markuptest"
 	"bodkin/typeset"
-	"bodkin/typeset/internal/layouttest"
 )
 
-// novel sets Tom Sawyer (70 057 words), which comes with the module
-// github.com/klauspost/compress, from where it lies.
+// novel sets Tom Sawyer (70 057 words).
 func novel(tb testing.TB) *typeset.Layout {
-	skip := tb.Skip
-	if os.Getenv("CI") == "true" {
-		skip = tb.Fatal
-	}
-	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/klauspost/compress").Output()
+	tb.Helper()
+	book, err := markup.Load(context.Background(), markuptest.TomSawyer(tb).Source)
 	if err != nil {
-		skip("go list does not find the module that carries the text: ", err)
+		tb.Fatal(err)
 	}
-	text, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(dir)), "testdata", "Mark.Twain-Tom.Sawyer.txt"))
-	if err != nil {
-		skip("the text is not there: ", err)
-	}
-	l, err := layouttest.Set(strings.ReplaceAll(string(text), "\r\n", "\n"), layouttest.Style{})
+	l, err := typeset.Compose(context.Background(), book, typeset.Default(), typeset.Resources{})
 	if err != nil {
 		tb.Fatal(err)
 	}

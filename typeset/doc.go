@@ -1,0 +1,44 @@
+// Package typeset sets a book: Compose(book, setting) gives a Layout, in which
+// every glyph of every page has its place.
+//
+// A text goes one way through it, and no stage reaches back:
+//
+//	markup.Inline    “the tide of-*fice*”                    the manuscript
+//	word             the  tide  of|fice                      shaped, with its cuts: font units, no size
+//	paragraph.Item   ▇ ␣ ▇ ␣ ▇ ⌿ ▇                           boxes, glue, penalties at a size
+//	Line             the tide of-                            runs placed in the measure
+//	pages.Item       one or more rows of the grid            a section as one long column
+//	Page             lines on rows, then head and folio
+//
+// What depends on less is kept longer. Words depend on the family of faces
+// alone, so a Composer makes them once and a second setting of the same book
+// shapes nothing again. Lines depend on face, size and measure; pages on
+// everything.
+//
+// # Lines
+//
+// Word spaces are those of the face brought halfway to a quarter of an em;
+// they shrink to a fifth and stretch to half an em, and beyond that only where
+// nothing else fits (R. Bringhurst, The Elements of Typographic Style, §2.1.1):
+// such a line is counted as loose. A word may be divided by its language's
+// patterns, two letters before the hyphen and three after it (ibid. §2.4.2),
+// never in the last word of a paragraph; at most two lines in a row end so.
+// Marks at the ends of a line hang a part of their width in the margin.
+//
+// Other places where a line may end are those of UAX #14 with this tailoring:
+//   - a dash, an ellipsis or a hyphen stays with what stands before it, and a
+//     line ends after it only if a letter or figure does;
+//   - a line does not end within a run of such marks;
+//   - a typed hyphen divides a word only with two letters on each side of it;
+//   - no-break, thin and hair spaces never end a line, a word joiner joins.
+//
+// A word wider than its line is divided between any two letters as the last
+// resort. No line is ever wider than its measure, hanging marks aside.
+//
+// # Pages
+//
+// All lines stand on one grid of baselines, so that they face each other
+// across a spread and back each other through the leaf. A title takes as many
+// rows as it needs. No page begins with the last line of a paragraph or ends
+// with the first one; a heading or a scene break stays with what follows.
+package typeset
