@@ -53,9 +53,9 @@ a book.toml. Flags override what book.toml says.`,
 	c.Flags().StringVarP(&p.output, "output", "o", "proof.pdf", "the `FILE` to write")
 	c.Flags().BoolVar(&p.spreads, "spreads", false, "show facing pages side by side: for reading, not for the printer")
 	c.Flags().BoolVar(&p.guides, "guides", false, "draw text block, grid, trim and safety over the pages: for looking, not for the printer")
-	c.Flags().StringVar(&p.picture, "picture", "", "also draw a spread as a picture, `FILE.png`")
-	c.Flags().IntVar(&p.page, "page", 0, "the page, counted from the first leaf, whose spread --picture draws (`N`)")
-	c.Flags().IntVar(&p.dpi, "dpi", 150, "how fine --picture is, in dots an inch (`N`)")
+	c.Flags().StringVar(&p.picture, "picture", "", "also draw a spread as a picture, `FILE`.png")
+	c.Flags().IntVar(&p.page, "page", 0, "the spread that --picture draws is that of page `N`, counted from the first leaf")
+	c.Flags().IntVar(&p.dpi, "dpi", 150, "--picture has `N` dots an inch")
 	c.Flags().BoolVar(&json, "json", false, "print one JSON object; lengths in points")
 	flags.add(c.Flags())
 	return c

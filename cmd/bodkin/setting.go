@@ -25,34 +25,34 @@ type settingFlags struct {
 // add declares the flags.
 func (f *settingFlags) add(flags *pflag.FlagSet) {
 	flags.SortFlags = false
-	flags.StringVar(&f.name, "setting", "", "use the book's [settings.`NAME`]")
-	change(f, flags, "trim", "`SIZE` of the finished page: 5x8in, 129x198mm, or "+typeset.TrimNames(),
+	flags.StringVar(&f.name, "setting", "", "use the setting that book.toml has as [settings.`NAME`]")
+	change(f, flags, "trim", "the finished page, `WIDTHxHEIGHT`: 5x8in, 129x198mm, or "+typeset.TrimNames(),
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Trim })
-	flags.Func("face", "the `FACE` of the text; bodkin faces lists them", func(text string) error {
+	flags.Func("face", "the `NAME` of the face; bodkin faces lists them", func(text string) error {
 		f.changes = append(f.changes, func(s *typeset.Setting) { s.Face = text })
 		return nil
 	})
-	change(f, flags, "size", "`SIZE` of the type, as in 11pt",
+	change(f, flags, "size", "the size of the type, a `LENGTH` as in 11pt",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Size })
-	change(f, flags, "leading", "`DISTANCE` from line to line: 14pt, 127% of the size, or \"1.2 lines\" as word processors count",
+	change(f, flags, "leading", "from line to line, a `LENGTH` as in 14pt; or 127% of the size, or \"1.2 lines\" as word processors count",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Leading })
-	change(f, flags, "back", "the `MARGIN` at the binding; auto grows with the number of pages",
+	change(f, flags, "back", "the margin at the binding, a `LENGTH`, or auto: it grows with the number of pages",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Back })
-	change(f, flags, "fore-edge", "the outer `MARGIN`",
+	change(f, flags, "fore-edge", "the outer margin, a `LENGTH`",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.ForeEdge })
-	change(f, flags, "head", "the `MARGIN` above the text",
+	change(f, flags, "head", "the margin above the text, a `LENGTH`",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Head })
-	change(f, flags, "foot", "the `MARGIN` below the text",
+	change(f, flags, "foot", "the margin below the text, a `LENGTH`",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Foot })
-	change(f, flags, "indent", "the `INDENT` of a paragraph; auto is one em",
+	change(f, flags, "indent", "of a paragraph's first line, a `LENGTH`, or auto: one em",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Indent })
-	change(f, flags, "figures", "old-style or lining `FIGURES` in the text",
+	change(f, flags, "figures", "the `SHAPE` of figures in the text: old-style or lining",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Figures })
 	change(f, flags, "opens", "the `PAGE` on which a chapter begins: next or recto",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Opens })
-	change(f, flags, "folios", "where page numbers stand: foot, foot-outer, head-outer or none (`PLACE`)",
+	change(f, flags, "folios", "the `PLACE` of page numbers: foot, foot-outer, head-outer or none",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Folios })
-	flags.Func("hyphenate", "divide words at line ends: true or false (`BOOL`)", func(text string) error {
+	flags.Func("hyphenate", "divide words at line ends: `true|false`", func(text string) error {
 		divide, err := strconv.ParseBool(text)
 		if err != nil {
 			return fmt.Errorf("write true or false")
