@@ -33,8 +33,8 @@ func (c *column) add(rows int, cost int64, lines ...Line) {
 
 // space leaves a row empty, unless it falls at the head or foot of a page.
 func (c *column) space() {
-	if n := len(c.items); n == 0 || c.items[n-1].Space {
-		return
+	if n := len(c.items); n == 0 || len(c.strips[n-1]) == 0 {
+		return // there is room already
 	}
 	c.items = append(c.items, pages.Item{Rows: 1, Space: true})
 	c.strips = append(c.strips, nil)

@@ -334,7 +334,7 @@ func (m *maker) cut(section int) error {
 		made = []pages.Page{{}}
 	}
 	for n, p := range made {
-		page := Page{Section: section, Opening: n == 0, Lines: make([]Line, 0, p.To-p.From+2)}
+		page := Page{Section: section, Opening: n == 0, Depth: p.Depth, Torn: p.Torn, Lines: make([]Line, 0, p.To-p.From+2)}
 		row := 0
 		for i := p.From; i < p.To; i++ {
 			top := m.block.Baseline + length.Length(row)*m.block.Leading

@@ -52,6 +52,8 @@ type Page struct {
 	Section int    // index in Book.Sections; -1 on blanks that pad the end
 	Blank   bool   // nothing is printed on it
 	Opening bool   // a section begins here
+	Depth   int    // rows that its spread was given; Block.Rows unless it runs short or long
+	Torn    bool   // it ends where it should not: nothing else was possible
 	Lines   []Line // text first, in reading order, then running head and folio
 }
 
@@ -84,6 +86,7 @@ type Line struct {
 	Hyphen    bool          // ends in a hyphen that the program put in
 	First     bool          // the first line of its paragraph
 	Last      bool          // the last line of its paragraph
+	Varied    int8          // its paragraph has so many lines more (or fewer) than it has at its best
 }
 
 // Run is a stretch of glyphs in one face and size. It is placed from its line,
