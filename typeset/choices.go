@@ -13,6 +13,7 @@ type (
 	Opens    uint8 // the page on which a chapter begins
 	HeadText uint8 // what a running head holds
 	Folios   uint8 // where page numbers stand
+	PageAim  uint8 // what the page ends of a chapter aim at
 )
 
 const (
@@ -39,23 +40,32 @@ const (
 	FolioNone
 )
 
+const (
+	EvenPages   PageAim = iota // spreads and paragraphs as they are best
+	FewestPages                // a page fewer wherever the rules allow
+)
+
 var (
+	pageAimWords  = []string{"even", "fewest"}
 	figuresWords  = []string{"old-style", "lining"}
 	opensWords    = []string{"next", "recto"}
 	headTextWords = []string{"none", "author", "title", "chapter"}
 	foliosWords   = []string{"foot", "foot-outer", "head-outer", "none"}
 )
 
+func (c PageAim) String() string  { return pageAimWords[c] }
 func (c Figures) String() string  { return figuresWords[c] }
 func (c Opens) String() string    { return opensWords[c] }
 func (c HeadText) String() string { return headTextWords[c] }
 func (c Folios) String() string   { return foliosWords[c] }
 
+func (c PageAim) MarshalText() ([]byte, error)  { return []byte(c.String()), nil }
 func (c Figures) MarshalText() ([]byte, error)  { return []byte(c.String()), nil }
 func (c Opens) MarshalText() ([]byte, error)    { return []byte(c.String()), nil }
 func (c HeadText) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
 func (c Folios) MarshalText() ([]byte, error)   { return []byte(c.String()), nil }
 
+func (c *PageAim) UnmarshalText(text []byte) error  { return choose(c, pageAimWords, text) }
 func (c *Figures) UnmarshalText(text []byte) error  { return choose(c, figuresWords, text) }
 func (c *Opens) UnmarshalText(text []byte) error    { return choose(c, opensWords, text) }
 func (c *HeadText) UnmarshalText(text []byte) error { return choose(c, headTextWords, text) }

@@ -6,17 +6,25 @@ import (
 	"bodkin/typeset/pages"
 )
 
-// column is a section as one long page: strips of lines on the rows of the
+// column is a section as one long page: blocks of lines on the rows of the
 // grid, one below the other, before it is cut into pages.
 type column struct {
 	set    *setter
 	s      *Setting
 	block  Block
 	p      *prepared
-	items  []pages.Item // one for each strip
-	strips [][]Line     // Y is measured from the baseline of the strip's first row
-	hidden map[int]Line // blank scene breaks, by strip: shown at the head of a page
-	plain  bool         // the next paragraph's first line is not indented
+	blocks []pages.Block
+	fills  []fill // what stands in each block
+	plain  bool   // the next paragraph's first line is not indented
+}
+
+// fill is what stands in a block: a text, each of its lines on an item, or
+// lines given for every item of every way.
+type fill struct {
+	text   *broken
+	lines  [][][]Line // by way and item; Y is measured from the item's first row
+	label  []Run      // of a note or a list item, from the left edge of the text block
+	hidden bool       // not shown but at the head of a page
 }
 
 // inset is the part of the measure that a block is set in.
@@ -26,18 +34,39 @@ type inset struct {
 	role        Role
 }
 
+// add adds a block of one item.
 func (c *column) add(rows int, cost int64, lines ...Line) {
-	c.items = append(c.items, pages.Item{Rows: rows, Cost: cost})
-	c.strips = append(c.strips, lines)
+	c.blocks = append(c.blocks, pages.Block{{Items: []pages.Item{{Rows: rows, Verso: cost, Recto: cost}}}})
+	c.fills = append(c.fills, fill{lines: [][][]Line{{lines}}})
 }
 
-// space leaves a row empty, unless it falls at the head or foot of a page.
+// space leaves a row empty, unless it falls at the head or foot of a page or
+// there is an empty one already.
 func (c *column) space() {
-	if n := len(c.items); n == 0 || len(c.strips[n-1]) == 0 {
-		return // there is room already
+	if !c.open() {
+		c.blocks = append(c.blocks, pages.Block{{Items: []pages.Item{{Rows: 1, Space: true}}}})
+		c.fills = append(c.fills, fill{lines: [][][]Line{{nil}}})
 	}
-	c.items = append(c.items, pages.Item{Rows: 1, Space: true})
-	c.strips = append(c.strips, nil)
+}
+
+// elastic is a space that may take a second row.
+func (c *column) elastic() {
+	if !c.open() {
+		c.space()
+		n := len(c.blocks) - 1
+		c.blocks[n] = append(c.blocks[n], pages.Way{Cost: pages.OffDepth, Items: []pages.Item{{Rows: 2, Space: true}}})
+		c.fills[n].lines = append(c.fills[n].lines, [][]Line{nil})
+	}
+}
+
+// open reports whether the column begins or ends with empty rows.
+func (c *column) open() bool {
+	n := len(c.fills)
+	if n == 0 {
+		return true
+	}
+	last := &c.fills[n-1]
+	return last.text == nil && len(last.lines[0][len(last.lines[0])-1]) == 0
 }
 
 // empty leaves rows empty wherever they fall, and keeps them with what
@@ -45,16 +74,6 @@ func (c *column) space() {
 func (c *column) empty(rows int) {
 	if rows > 0 {
 		c.add(rows, pages.Forbid)
-	}
-}
-
-// keep forbids a page to end after what has been added.
-func (c *column) keep() {
-	for i := len(c.items) - 1; i >= 0; i-- {
-		c.items[i].Cost = pages.Forbid
-		if !c.items[i].Space {
-			return
-		}
 	}
 }
 
@@ -67,8 +86,8 @@ func (c *column) shape(f inset, how align) shape {
 		align: how, divide: how == justified && c.s.Hyphenate, hang: how == justified}
 }
 
-// blocks adds a list of blocks.
-func (c *column) blocks(blocks []markup.Block, f inset) error {
+// flow adds a list of blocks, one below the other.
+func (c *column) flow(blocks []markup.Block, f inset) error {
 	for _, b := range blocks {
 		var err error
 		switch b := b.(type) {
@@ -103,21 +122,41 @@ func (c *column) paragraph(t *text, f inset) error {
 	return c.text(t, sh)
 }
 
+// What it costs a page to end with a hyphen where the eye goes to the facing
+// page, and a paragraph to run long or short by what its lines lose.
+const (
+	footHyphen = pages.OffDepth / 4
+	lineLoss   = 8 // demerits of 1981 a line that cost one unit
+)
+
 // text adds a paragraph, with neither its first nor its last line alone on a
-// page.
+// page. It may run a line long or short.
 func (c *column) text(t *text, sh shape) error {
-	lines, err := c.set.set(t, sh)
-	if err != nil {
+	b, err := c.set.breaks(t, sh, sh.align == justified)
+	if err != nil || len(b.ways) == 0 {
 		return err
 	}
-	n := len(lines)
-	for i := range lines {
-		cost := int64(0)
-		if n > 1 && (i == 0 || i == n-2) {
-			cost = pages.Forbid
+	block := make(pages.Block, len(b.ways))
+	for w, spans := range b.ways {
+		items := make([]pages.Item, len(spans))
+		for i := range items {
+			it := pages.Item{Rows: 1}
+			if n := len(spans); n > 1 && (i == 0 || i == n-2) {
+				it.Verso, it.Recto = pages.Forbid, pages.Forbid
+			}
+			if spans[i].hyphen {
+				it.Verso += footHyphen
+				it.Recto += pages.TurnCost
+			}
+			items[i] = it
 		}
-		c.add(1, cost, lines[i])
+		block[w].Items = items
+		if w > 0 {
+			block[w].Cost = pages.OffDepth + min(max(b.costs[w]/lineLoss, 0), 2*pages.OffDepth)
+		}
 	}
+	c.blocks = append(c.blocks, block)
+	c.fills = append(c.fills, fill{text: b})
 	return nil
 }
 
@@ -140,7 +179,7 @@ func (c *column) title(t *text, size length.Length, role Role) error {
 }
 
 func (c *column) heading(b *markup.Heading, f inset) error {
-	c.space()
+	c.elastic()
 	f.role = Heading
 	sh := c.shape(f, centred)
 	lines, err := c.set.set(c.p.blocks[b][0], sh)
@@ -161,7 +200,7 @@ func (c *column) quotation(b *markup.Quotation, f inset) error {
 	inner.right += c.quoteIndent()
 	c.space()
 	c.plain = true
-	if err := c.blocks(b.Blocks, inner); err != nil {
+	if err := c.flow(b.Blocks, inner); err != nil {
 		return err
 	}
 	c.space()
@@ -193,33 +232,28 @@ func (c *column) list(b *markup.List, f inset) error {
 
 // labelled adds blocks with a label before their first line.
 func (c *column) labelled(label *text, blocks []markup.Block, f inset) error {
-	at := len(c.strips)
-	if err := c.blocks(blocks, f); err != nil {
+	at := len(c.fills)
+	if err := c.flow(blocks, f); err != nil {
 		return err
 	}
-	for at < len(c.strips) && len(c.strips[at]) == 0 {
+	for at < len(c.fills) && c.fills[at].text == nil {
 		at++
 	}
-	sh := c.shape(f, ragged)
-	lines, err := c.set.set(label, sh)
+	lines, err := c.set.set(label, c.shape(f, ragged))
 	if err != nil {
 		return err
 	}
-	mark := &lines[0]
-	for i := range mark.Runs {
-		mark.Runs[i].Added = true
+	if at == len(c.fills) { // nothing but a label
+		c.add(1, 0, Line{Role: f.role, X: f.left, Measure: c.block.Measure - f.left, Pos: label.pos})
+		c.fills[at].label = nil
 	}
-	if at == len(c.strips) { // an item without a text
-		c.add(1, 0, *mark)
+	runs := lines[0].Runs
+	width := end(runs) + f.size*2/5
+	for i := range runs {
+		runs[i].X += f.left - width
+		runs[i].Added = true
 	}
-	first := &c.strips[at][0]
-	width := end(mark.Runs) + f.size*2/5
-	moved := make([]Run, 0, len(mark.Runs)+len(first.Runs))
-	for _, r := range mark.Runs {
-		r.X += f.left - width - first.X
-		moved = append(moved, r)
-	}
-	first.Runs = append(moved, first.Runs...)
+	c.fills[at].label = runs
 	return nil
 }
 
@@ -229,31 +263,50 @@ func end(runs []Run) length.Length {
 	return last.X + last.Width()
 }
 
-// sceneBreak adds the ornament between two scenes, or a blank line.
+// sceneBreak adds the ornament between two scenes, or a blank line. The room
+// around it may give or take a row.
 func (c *column) sceneBreak(b *markup.SceneBreak) error {
 	c.plain = true
-	ornament := c.s.SceneBreak
-	if ornament == "" {
-		ornament = "* * *"
+	shown := c.s.SceneBreak
+	if shown == "" {
+		shown = "* * *"
 	}
-	line, err := c.ornament(ornament, b.Pos)
+	line, err := c.ornament(shown, b.Pos)
 	if err != nil {
 		return err
+	}
+	between := line // two rows
+	between.Y = c.block.Leading / 2
+	kept := func(rows int) pages.Item {
+		return pages.Item{Rows: rows, Verso: pages.Forbid, Recto: pages.Forbid}
 	}
 	if c.s.SceneBreak == "" {
 		// A blank line: at the head of a page it would not be seen, so the
 		// ornament stands there. A page never ends with it.
-		c.add(1, pages.Forbid)
-		if c.hidden == nil {
-			c.hidden = make(map[int]Line)
-		}
-		c.hidden[len(c.items)-1] = line
+		c.blocks = append(c.blocks, pages.Block{
+			{Items: []pages.Item{kept(1)}},
+			{Items: []pages.Item{kept(2)}, Cost: pages.OffDepth},
+		})
+		c.fills = append(c.fills, fill{lines: [][][]Line{{{line}}, {{between}}}, hidden: true})
 		return nil
 	}
-	c.space()
-	c.add(1, pages.Forbid, line)
-	c.space()
-	c.keep()
+	var before []pages.Item
+	var none [][]Line
+	if !c.open() {
+		before, none = []pages.Item{{Rows: 1, Space: true}}, [][]Line{nil}
+	}
+	after := kept(1)
+	after.Space = true
+	c.blocks = append(c.blocks, pages.Block{
+		{Items: append(before[:len(before):len(before)], kept(1), after)},
+		{Items: []pages.Item{kept(2)}, Cost: pages.OffDepth},
+		{Items: append(before[:len(before):len(before)], kept(2), after), Cost: pages.OffDepth},
+	})
+	c.fills = append(c.fills, fill{lines: [][][]Line{
+		append(none[:len(none):len(none)], []Line{line}, nil),
+		{{between}},
+		append(none[:len(none):len(none)], []Line{between}, nil),
+	}})
 	return nil
 }
 

@@ -3,14 +3,12 @@ package typeset
 import (
 	"context"
 	"errors"
-	"fmt"
 	"runtime"
 	"sync"
 
 	"bodkin/fonts"
 	"bodkin/markup"
 	"bodkin/typeset/length"
-	"bodkin/typeset/pages"
 
 	"golang.org/x/sync/errgroup"
 )
@@ -149,7 +147,7 @@ func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *font
 		return nil, err
 	}
 	m := maker{book: c.book, s: s, g: g, block: block, columns: columns}
-	if l.Pages, l.Entries, err = m.make(); err != nil {
+	if err := m.make(l); err != nil {
 		return nil, err
 	}
 	for i := range l.Pages {
@@ -220,7 +218,7 @@ func (c *column) section(book *markup.Book, sec *markup.Section) error {
 			c.empty(2)
 		}
 	}
-	if err := c.blocks(sec.Blocks, c.body()); err != nil {
+	if err := c.flow(sec.Blocks, c.body()); err != nil {
 		return err
 	}
 	return c.notes(sec.Notes)
@@ -228,127 +226,3 @@ func (c *column) section(book *markup.Book, sec *markup.Section) error {
 
 // sink returns the rows above a title, at most a third of the page.
 func (c *column) sink() int { return max(0, min(c.s.Sink, c.block.Rows/3)) }
-
-// maker cuts columns into pages and puts the book together.
-type maker struct {
-	book    *markup.Book
-	s       *Setting
-	g       *galley
-	block   Block
-	columns []*column
-	set     setter
-
-	all   []Page
-	first []int // the page on which each section begins
-}
-
-func (m *maker) make() ([]Page, []Entry, error) {
-	m.set.words = m.g.words.fork()
-	m.first = make([]int, len(m.book.Sections))
-	// The body first: its folios stand in the contents, and it begins on a
-	// recto whatever comes before.
-	front := 0
-	for front < len(m.book.Sections) && m.book.Sections[front].Matter == markup.Front {
-		front++
-	}
-	if err := m.sections(front, len(m.book.Sections)); err != nil {
-		return nil, nil, err
-	}
-	body := m.all
-	m.all = nil
-	for i, sec := range m.book.Sections[:front] {
-		if sec.Kind == markup.Contents {
-			if err := m.contents(m.columns[i], front); err != nil {
-				return nil, nil, err
-			}
-		}
-	}
-	if err := m.sections(0, front); err != nil {
-		return nil, nil, err
-	}
-	m.pad()
-	for i := front; i < len(m.first); i++ {
-		m.first[i] += len(m.all)
-	}
-	fronts := len(m.all)
-	m.all = append(m.all, body...)
-	m.pad()
-	label(m.all, fronts)
-	if err := m.furnish(); err != nil {
-		return nil, nil, err
-	}
-	var entries []Entry
-	for i, sec := range m.book.Sections {
-		if len(sec.Title) > 0 {
-			entries = append(entries, Entry{markup.Plain(sec.Title), m.first[i]})
-		}
-	}
-	return m.all, entries, nil
-}
-
-// sections cuts the sections from the given range into pages.
-func (m *maker) sections(from, to int) error {
-	for i := from; i < to; i++ {
-		if i > from && m.recto(i) || i == from {
-			m.pad()
-		}
-		m.first[i] = len(m.all)
-		if err := m.cut(i); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// recto reports whether a section begins on a recto. In front matter all do,
-// but for what follows the title page: by custom the copyright page stands on
-// its back.
-func (m *maker) recto(i int) bool {
-	sec := m.book.Sections[i]
-	if sec.Matter != markup.Front {
-		return m.s.Opens == OnRecto || sec.Matter == markup.Back && m.book.Sections[i-1].Matter != markup.Back
-	}
-	return m.book.Sections[i-1].Kind != markup.TitlePage
-}
-
-// pad adds a blank page where the next page would be a verso.
-func (m *maker) pad() {
-	if len(m.all)%2 == 1 {
-		m.all = append(m.all, Page{Blank: true, Section: -1})
-	}
-}
-
-// shortest is the least number of lines on the last page of a chapter.
-const shortest = 5
-
-// cut breaks the column of a section into pages.
-func (m *maker) cut(section int) error {
-	c := m.columns[section]
-	made, err := pages.Break(c.items, pages.Options{
-		Rows: m.block.Rows, Verso: len(m.all)%2 == 1, Short: 1, Long: 1, LeastLast: shortest})
-	if err != nil {
-		return fmt.Errorf("%v: the page is too small for its opening: %w; lower the sink, or set the title smaller",
-			m.book.Sections[section].Pos, err)
-	}
-	if len(made) == 0 {
-		made = []pages.Page{{}}
-	}
-	for n, p := range made {
-		page := Page{Section: section, Opening: n == 0, Depth: p.Depth, Torn: p.Torn, Lines: make([]Line, 0, p.To-p.From+2)}
-		row := 0
-		for i := p.From; i < p.To; i++ {
-			top := m.block.Baseline + length.Length(row)*m.block.Leading
-			lines := c.strips[i]
-			if hidden, found := c.hidden[i]; found && i == p.From && n > 0 {
-				lines = []Line{hidden}
-			}
-			for _, line := range lines {
-				line.Y += top
-				page.Lines = append(page.Lines, line)
-			}
-			row += c.items[i].Rows
-		}
-		m.all = append(m.all, page)
-	}
-	return nil
-}

@@ -109,7 +109,7 @@ func inside(t *testing.T, l *Layout) {
 			if line.X < left || line.X+line.Measure > left+b.Measure {
 				t.Errorf("page %d, line %d: from %v to %v, the block from %v to %v", i, j, line.X, line.X+line.Measure, left, left+b.Measure)
 			}
-			if line.Role == Head || line.Role == Folio {
+			if line.Role == Head || line.Role == Folio || line.Role == Ornament {
 				continue
 			}
 			row := (line.Y - b.Baseline) / b.Leading

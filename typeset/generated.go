@@ -70,7 +70,7 @@ func (m *maker) contents(c *column, front int) error {
 		if err != nil {
 			return err
 		}
-		number, err := m.oneLine(strconv.Itoa(m.first[i]+1), 0, m.g.words.figures, m.s.Size.Length, 0, sec.Pos)
+		number, err := m.oneLine(strconv.Itoa(m.plans[i].first+1), 0, m.g.words.figures, m.s.Size.Length, 0, sec.Pos)
 		if err != nil {
 			return err
 		}

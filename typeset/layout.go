@@ -24,6 +24,7 @@ type Layout struct {
 	Back    length.Length
 	Pages   []Page
 	Entries []Entry // for an outline: what a reader may want to turn to
+	Saved   int     // pages that were saved because the fewest are wanted
 }
 
 // Size is a width and a height.

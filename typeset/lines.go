@@ -112,17 +112,36 @@ func (h hang) at(size length.Length) length.Length {
 	return length.Length((int64(size)*int64(h.units) + int64(h.upem)/2) / int64(h.upem))
 }
 
-// set breaks t into lines. Their runs are placed; the lines are not yet on any
-// row.
-func (s *setter) set(t *text, sh shape) ([]Line, error) {
-	if len(t.tokens) == 0 {
-		return nil, nil
-	}
+// broken is a text broken into lines, in one way or several: the best first,
+// then those of a line fewer or more. Its lines are placed when it is known
+// which is wanted.
+type broken struct {
+	t     *text
+	sh    shape
+	space spaces
+	ways  [][]span
+	costs []int64 // of the ways: demerits of 1981 that a line costs more than at its best
+}
+
+// span is what stands on a line: from a word, or a cut of it, to another.
+type span struct {
+	start, end ref
+	first      bool // of its paragraph
+	filled     bool // not justified
+	hyphen     bool // the program puts in a hyphen at its end
+}
+
+// breaks breaks t into lines; with vary, in the ways that its paragraph may
+// run a line long or short.
+func (s *setter) breaks(t *text, sh shape, vary bool) (*broken, error) {
 	face, err := s.words.face(0)
 	if err != nil {
 		return nil, err
 	}
-	space := spacesOf(face, sh.size)
+	b := &broken{t: t, sh: sh, space: spacesOf(face, sh.size)}
+	if len(t.tokens) == 0 {
+		return b, nil
+	}
 	opt := paragraph.Options{
 		Measures:   []length.Length{sh.measure - sh.first, sh.measure - sh.later},
 		HyphenRow:  hyphenRow,
@@ -132,29 +151,71 @@ func (s *setter) set(t *text, sh shape) ([]Line, error) {
 	if sh.align == justified {
 		opt.LeastLast = max(2*sh.size, sh.first+sh.size/2)
 	}
-	s.build(t, sh, space)
-	broken, err := s.breaker.Break(s.items, opt)
+	s.build(t, sh, b.space)
+	made, err := s.breakings(opt, vary)
 	if wide := (*paragraph.ErrTooWide)(nil); errors.As(err, &wide) {
-		t = s.words.shatter(t, sh)
-		s.build(t, sh, space)
-		broken, err = s.breaker.Break(s.items, opt)
+		b.t = s.words.shatter(t, sh)
+		s.build(b.t, sh, b.space)
+		made, err = s.breakings(opt, false)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%v: %w", t.pos, err)
 	}
-	lines := make([]Line, len(broken.Lines))
-	start := ref{0, whole}
-	for i, b := range broken.Lines {
-		start.token = s.refs[s.firstBox(b)].token
-		end := s.refs[b.To]
-		if end.cut == whole {
-			end.token = s.refs[s.lastBox(b)].token
+	best := &made[0]
+	for i := range made {
+		if n := len(made[i].Lines) - len(best.Lines); n < -1 || n > 1 {
+			continue
 		}
-		s.line(&lines[i], t, sh, space, start, end, i == 0, b.Filled)
+		b.ways = append(b.ways, s.spans(b.t, made[i].Lines))
+		b.costs = append(b.costs, (made[i].Demerits-best.Demerits)/4096/int64(len(best.Lines)))
+	}
+	return b, nil
+}
+
+func (s *setter) breakings(opt paragraph.Options, vary bool) ([]paragraph.Breaking, error) {
+	if vary {
+		return s.breaker.Breakings(s.items, opt)
+	}
+	made, err := s.breaker.Break(s.items, opt)
+	return []paragraph.Breaking{made}, err
+}
+
+// spans finds the words of the lines of a breaking.
+func (s *setter) spans(t *text, lines []paragraph.Line) []span {
+	spans := make([]span, len(lines))
+	start := ref{0, whole}
+	for i, l := range lines {
+		start.token = s.refs[s.firstBox(l)].token
+		end := s.refs[l.To]
+		if end.cut == whole {
+			end.token = s.refs[s.lastBox(l)].token
+		}
+		spans[i] = span{start: start, end: end, first: i == 0, filled: l.Filled,
+			hyphen: end.cut != whole && t.tokens[end.token].w.cuts[end.cut].hyphen}
 		start = end
 	}
+	return spans
+}
+
+// place places the lines of a way. They are not yet on any row.
+func (s *setter) place(b *broken, way int) []Line {
+	spans := b.ways[way]
+	lines := make([]Line, len(spans))
+	for i := range spans {
+		s.line(&lines[i], b, spans[i])
+		lines[i].Varied = int8(len(spans) - len(b.ways[0]))
+	}
 	lines[0].First, lines[len(lines)-1].Last = true, true
-	return lines, nil
+	return lines
+}
+
+// set breaks a text at its best and places its lines.
+func (s *setter) set(t *text, sh shape) ([]Line, error) {
+	b, err := s.breaks(t, sh, false)
+	if err != nil || len(b.ways) == 0 {
+		return nil, err
+	}
+	return s.place(b, 0), nil
 }
 
 func (s *setter) firstBox(b paragraph.Line) int {
@@ -318,10 +379,11 @@ func (s *setter) add(it paragraph.Item, token, cut int) {
 	s.refs = append(s.refs, ref{int32(token), int32(cut)})
 }
 
-// line places the runs of one line, from start to end.
-func (s *setter) line(l *Line, t *text, sh shape, space spaces, start, end ref, first, filled bool) {
+// line places the runs of one line.
+func (s *setter) line(l *Line, b *broken, sp span) {
+	t, sh, space, start, end := b.t, &b.sh, b.space, sp.start, sp.end
 	indent := sh.later
-	if first {
+	if sp.first {
 		indent = sh.first
 	}
 	*l = Line{Role: sh.role, X: sh.left + indent, Measure: sh.measure - indent, Natural: space.natural}
@@ -351,7 +413,7 @@ func (s *setter) line(l *Line, t *text, sh shape, space spaces, start, end ref, 
 		if i == end.token {
 			to = end.cut
 		}
-		x = s.place(tok, sh, from, to, x, spaced)
+		x = s.runsOf(tok, sh, from, to, x, spaced)
 	}
 	l.Runs = s.runs[begin:len(s.runs):len(s.runs)]
 	l.Pos = l.Runs[0].Pos
@@ -366,13 +428,13 @@ func (s *setter) line(l *Line, t *text, sh shape, space spaces, start, end ref, 
 			right = endWord.cuts[end.cut].hang.at(sh.size)
 		}
 	}
-	l.Hyphen = end.cut != whole && endWord.cuts[end.cut].hyphen
-	l.justify(sh, x, left, right, filled)
+	l.Hyphen = sp.hyphen
+	l.justify(sh, x, left, right, sp.filled)
 }
 
 // justify moves the runs of a line, whose natural width is x, to where they
 // stand in the measure.
-func (l *Line) justify(sh shape, x, left, right length.Length, filled bool) {
+func (l *Line) justify(sh *shape, x, left, right length.Length, filled bool) {
 	gaps := 0
 	for i := range l.Runs {
 		if l.Runs[i].Space {
@@ -407,9 +469,9 @@ func (l *Line) justify(sh shape, x, left, right length.Length, filled bool) {
 	}
 }
 
-// place adds the runs of a word, or of its part between two cuts, at x, and
+// runsOf adds the runs of a word, or of its part between two cuts, at x, and
 // returns where the next begins.
-func (s *setter) place(tok *token, sh shape, from, to int32, x length.Length, spaced bool) length.Length {
+func (s *setter) runsOf(tok *token, sh *shape, from, to int32, x length.Length, spaced bool) length.Length {
 	w := tok.w
 	first, last := 0, len(w.parts)-1
 	if from != whole {

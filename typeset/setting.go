@@ -20,6 +20,7 @@ type Setting struct {
 
 	Indent      Auto    `toml:"indent" json:"indent"`             // of a paragraph's first line; auto: one em
 	Hyphenate   bool    `toml:"hyphenate" json:"hyphenate"`       // divide words at line ends
+	Pages       PageAim `toml:"pages" json:"pages"`               // what the page ends of a chapter aim at
 	Figures     Figures `toml:"figures" json:"figures"`           // in the text
 	Opens       Opens   `toml:"opens" json:"opens"`               // where a chapter begins
 	Sink        int     `toml:"sink" json:"sink"`                 // lines left empty above a chapter's title

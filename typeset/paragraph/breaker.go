@@ -19,10 +19,11 @@ type Breaking struct {
 // Breaker breaks paragraphs. It keeps its working memory from one paragraph to
 // the next; the zero value is ready. It is not for concurrent use.
 type Breaker struct {
-	items []Item
-	opt   Options
-	many  bool          // keep apart paragraphs of unlike numbers of lines
-	hang  length.Length // the most that an Item.Before takes off a line
+	items   []Item
+	opt     Options
+	relaxed bool          // the tolerance or a limit gave way
+	many    bool          // keep apart paragraphs of unlike numbers of lines
+	hang    length.Length // the most that an Item.Before takes off a line
 
 	nodes  []node
 	active []int32 // nodes where a line may begin, by position
@@ -81,8 +82,9 @@ func (b *Breaker) Break(items []Item, opt Options) (Breaking, error) {
 }
 
 // Breakings returns, for every number of lines that the tolerance allows, the
-// breaking with the least demerits, in ascending number of lines. It relaxes
-// as Break does when there is none at all.
+// breaking with the least demerits: the best of all first, then the others in
+// ascending number of lines. Where nothing keeps within the tolerance it
+// relaxes as Break does, and returns the best alone.
 func (b *Breaker) Breakings(items []Item, opt Options) ([]Breaking, error) {
 	b.many = true
 	ends, err := b.relaxing(items, opt)
@@ -96,9 +98,18 @@ func (b *Breaker) Breakings(items []Item, opt Options) ([]Breaking, error) {
 			best[line] = e
 		}
 	}
-	var all []Breaking
+	all := make([]Breaking, 1, len(best))
+	first := ends[0]
 	for _, line := range slices.Sorted(maps.Keys(best)) {
-		all = append(all, b.trace(best[line]))
+		if e := best[line]; b.nodes[e].demerits < b.nodes[first].demerits {
+			first = e
+		}
+	}
+	all[0] = b.trace(first)
+	for _, line := range slices.Sorted(maps.Keys(best)) {
+		if e := best[line]; e != first && !b.relaxed {
+			all = append(all, b.trace(e))
+		}
 	}
 	return all, nil
 }
@@ -135,8 +146,9 @@ func (b *Breaker) relaxing(items []Item, opt Options) ([]int32, error) {
 		opt.Tolerance = 1000
 	}
 	b.items = items
-	for _, r := range relaxations {
+	for i, r := range relaxations {
 		b.opt = opt
+		b.relaxed = i > 0
 		b.opt.Tolerance = opt.Tolerance * r.percent / 100
 		if r.percent == 0 {
 			b.opt.Tolerance = unlimited

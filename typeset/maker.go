@@ -1,0 +1,223 @@
+package typeset
+
+import (
+	"errors"
+	"fmt"
+	"runtime"
+
+	"bodkin/markup"
+	"bodkin/typeset/length"
+	"bodkin/typeset/pages"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// maker cuts columns into pages and puts the book together.
+type maker struct {
+	book    *markup.Book
+	s       *Setting
+	g       *galley
+	block   Block
+	columns []*column
+	set     setter
+
+	plans []plan // of the sections
+	all   []Page
+}
+
+// plan is how a section falls into pages.
+type plan struct {
+	first int // index of its first page
+	made  pages.Breaking
+}
+
+// count returns the pages of a section: one at the least.
+func (p *plan) count() int { return max(1, len(p.made.Pages)) }
+
+// shortest is the least number of lines on the last page of a chapter.
+const shortest = 5
+
+// make fills in the pages of l.
+func (m *maker) make(l *Layout) error {
+	m.set.words = m.g.words.fork()
+	m.plans = make([]plan, len(m.book.Sections))
+	front := 0
+	for front < len(m.book.Sections) && m.book.Sections[front].Matter == markup.Front {
+		front++
+	}
+	// The body first: its folios stand in the contents, and it begins on a
+	// recto whatever comes before.
+	bodies, err := m.planBody(front, l)
+	if err != nil {
+		return err
+	}
+	for i, sec := range m.book.Sections[:front] {
+		if sec.Kind == markup.Contents {
+			if err := m.contents(m.columns[i], front); err != nil {
+				return err
+			}
+		}
+	}
+	fronts, err := m.plan(0, front, false)
+	if err != nil {
+		return err
+	}
+	fronts += fronts % 2
+	for i := front; i < len(m.plans); i++ {
+		m.plans[i].first += fronts
+	}
+	m.all = make([]Page, (fronts+bodies+1)/2*2)
+	for i := range m.all {
+		m.all[i] = Page{Blank: true, Section: -1, Depth: m.block.Rows}
+	}
+	if err := m.fill(); err != nil {
+		return err
+	}
+	label(m.all, fronts)
+	if err := m.furnish(); err != nil {
+		return err
+	}
+	l.Pages = m.all
+	for i, sec := range m.book.Sections {
+		if len(sec.Title) > 0 {
+			l.Entries = append(l.Entries, Entry{markup.Plain(sec.Title), m.plans[i].first})
+		}
+	}
+	return nil
+}
+
+// planBody plans the sections from front on. Where the fewest pages are
+// wanted, it plans them both ways, to know what that saves, and to keep the
+// other plan should the one chapter by chapter come to more.
+func (m *maker) planBody(front int, l *Layout) (int, error) {
+	even, err := m.plan(front, len(m.plans), false)
+	if err != nil || m.s.Pages != FewestPages {
+		return even, err
+	}
+	kept := append([]plan(nil), m.plans...)
+	fewest, err := m.plan(front, len(m.plans), true)
+	if err != nil {
+		return 0, err
+	}
+	if fewest > even {
+		m.plans, fewest = kept, even
+	}
+	l.Saved = even - fewest
+	return fewest, nil
+}
+
+// plan breaks the sections of a range into pages, the first of them a recto,
+// and returns how many pages they make.
+func (m *maker) plan(from, to int, fewest bool) (int, error) {
+	at := 0
+	for i := from; i < to; i++ {
+		if i > from && m.recto(i) {
+			at += at % 2
+		}
+		p := &m.plans[i]
+		p.first = at
+		var err error
+		p.made, err = pages.Break(m.columns[i].blocks, pages.Options{Rows: m.block.Rows, Verso: at%2 == 1,
+			Short: 1, Long: 1, LeastLast: shortest, Fewest: fewest})
+		if err != nil {
+			if tall := (*pages.ErrTooTall)(nil); errors.As(err, &tall) {
+				return 0, fmt.Errorf("%v: the page has no room for its opening: %w; lower the sink, or set the title smaller",
+					m.book.Sections[i].Pos, err)
+			}
+			return 0, fmt.Errorf("%v: %w", m.book.Sections[i].Pos, err)
+		}
+		at += p.count()
+	}
+	return at, nil
+}
+
+// recto reports whether a section begins on a recto. In front matter all do,
+// but for what follows the title page: by custom the copyright page stands on
+// its back.
+func (m *maker) recto(i int) bool {
+	sec, before := m.book.Sections[i], m.book.Sections[i-1]
+	if sec.Matter != markup.Front {
+		return m.s.Opens == OnRecto || sec.Matter == markup.Back && before.Matter != markup.Back
+	}
+	return before.Kind != markup.TitlePage
+}
+
+// fill places the lines of all sections on their pages, on as many cores as
+// there are: each section has its own pages.
+func (m *maker) fill() error {
+	next := make(chan int, len(m.plans))
+	for i := range m.plans {
+		next <- i
+	}
+	close(next)
+	var group errgroup.Group
+	for range min(runtime.GOMAXPROCS(0), len(m.plans)) {
+		group.Go(func() error {
+			set := &setter{words: m.g.words.fork()}
+			for i := range next {
+				m.section(i, set)
+			}
+			return nil
+		})
+	}
+	return group.Wait()
+}
+
+// section places the lines of a section.
+func (m *maker) section(i int, set *setter) {
+	c, p := m.columns[i], &m.plans[i]
+	m.all[p.first] = Page{Section: i, Opening: true, Depth: m.block.Rows}
+	at, item := 0, 0  // the block at hand, and how many items stand before it
+	var placed []Line // of the block at hand, if it is a text
+	for n, made := range p.made.Pages {
+		page := &m.all[p.first+n]
+		*page = Page{Section: i, Opening: n == 0, Depth: made.Depth, Torn: made.Torn,
+			Lines: make([]Line, 0, made.To-made.From+2)}
+		row := 0
+		for k := made.From; k < made.To; k++ {
+			items := c.blocks[at][p.made.Ways[at]].Items
+			for k-item >= len(items) {
+				item += len(items)
+				at++
+				placed = nil
+				items = c.blocks[at][p.made.Ways[at]].Items
+			}
+			f := &c.fills[at]
+			if f.text != nil && placed == nil {
+				placed = set.place(f.text, p.made.Ways[at])
+				f.hang(placed)
+			}
+			top := m.block.Baseline + length.Length(row)*m.block.Leading
+			for _, line := range f.on(p.made.Ways[at], k-item, placed, k == made.From && n > 0) {
+				line.Y += top
+				page.Lines = append(page.Lines, line)
+			}
+			row += items[k-item].Rows
+		}
+	}
+}
+
+// on returns the lines that stand on an item of a way.
+func (f *fill) on(way, item int, placed []Line, head bool) []Line {
+	switch {
+	case f.text != nil:
+		return placed[item : item+1]
+	case f.hidden && !head:
+		return nil
+	}
+	return f.lines[way][item]
+}
+
+// hang puts the label before the first line of a text.
+func (f *fill) hang(lines []Line) {
+	if f.label == nil {
+		return
+	}
+	first := &lines[0]
+	runs := make([]Run, 0, len(f.label)+len(first.Runs))
+	for _, r := range f.label {
+		r.X -= first.X
+		runs = append(runs, r)
+	}
+	first.Runs = append(runs, first.Runs...)
+}
