@@ -61,8 +61,10 @@
 //	[label]: address             not set; an error when it is never used
 //	![picture](address)          error: pictures are not set yet
 //	`code`                       Inline with Code, marks as typed
-//	code block                   Verbatim, its lines as typed, tabs expanded to
+//	fenced code block            Verbatim, its lines as typed, tabs expanded to
 //	                             every fourth column; the language is not set
+//	indented code block          paragraph: authors indent paragraphs, with a tab
+//	                             or spaces, and mean nothing by it
 //	<!-- remark -->              left out: it is the author's own
 //	any other HTML               error that says what to write in its place
 //	&eacute; &#233; &#xE9;       the character, never a typographer's mark
@@ -78,7 +80,9 @@
 // # Typographer's marks
 //
 // Two hyphens become an en dash, three an em dash, three points an ellipsis
-// (a fourth stays a point). Straight " and ' become quotation marks and
+// (a fourth stays a point). In English two hyphens that are closed up to the
+// words around them are a typewriter's em dash (wait--no), but between figures
+// an en dash (1871--74). Straight " and ' become quotation marks and
 // apostrophes by the language of the book, judged over the whole paragraph
 // whatever the changes of style in it, and anew in every paragraph, because
 // speech that goes on is opened again and closed once. In French, points that

@@ -89,6 +89,6 @@ var instead = map[string]string{
 	"img":        "pictures are not set yet",
 	"h1":         "write # before the heading", "h2": "write ## before the heading", "h3": "write ### before the heading",
 	"ul": "put - before each item", "ol": "put 1. before each item", "li": "put - before each item",
-	"pre": "put four spaces before each line", "code": "put the text between `backticks`",
+	"pre": "put a line of ``` before and after it", "code": "put the text between `backticks`",
 	"sup": "write [^1] for a note", "q": "write quotation marks",
 }

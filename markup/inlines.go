@@ -99,7 +99,12 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 	case *ast.Text:
 		t.source(n)
 	case *ast.String: // a dash or an ellipsis of the typographer's
-		t.begin(n.BaseInline.Pos(), false)
+		at := n.BaseInline.Pos()
+		t.begin(at, false)
+		if string(n.Value) == "–" && c.marks.closed && closedUp(c.src, at) {
+			t.write([]byte("—"))
+			break
+		}
 		t.write(n.Value)
 	case *ast.CodeSpan:
 		t.style |= Code
@@ -130,6 +135,20 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 		c.fault(c.at(n.Pos()), "this is not set yet ("+n.Kind().String()+")", "write it in other words")
 	}
 	return true
+}
+
+// closedUp reports whether the two hyphens at offset at stand close to what is
+// around them, and not between figures: a typewriter's em dash.
+func closedUp(src []byte, at int) bool {
+	var before, after byte = ' ', ' '
+	if at > 0 {
+		before = src[at-1]
+	}
+	if at+2 < len(src) {
+		after = src[at+2]
+	}
+	figures := '0' <= before && before <= '9' && '0' <= after && after <= '9'
+	return !figures && !(before == ' ' && after == ' ')
 }
 
 // begin makes sure that the last run has the present style and address, and

@@ -21,6 +21,7 @@ type marks struct {
 	inside string // the space inside double (French)
 	points bool   // a narrow space before ; ! ?
 	colon  bool   // a no-break space before :
+	closed bool   // two hyphens closed up to words are an em dash (English)
 }
 
 type pair struct{ open, close string }
@@ -126,6 +127,7 @@ func marksFor(tag language.Tag) *marks {
 	m := &marks{double: q.double, single: q.single}
 	e := elisions[key]
 	m.elided, m.doubtful, m.first = set(e.sure), set(e.doubtful), set(e.first)
+	m.closed = key == "en"
 	if key == "fr" {
 		m.inside, m.colon = narrowNoBreak, true
 		m.points = region.String() != "CA"

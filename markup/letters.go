@@ -32,6 +32,26 @@ func (b *Book) Letters() iter.Seq2[rune, Pos] {
 	}
 }
 
+// Characters yields all that is printed of the book's written sections, in the
+// order of Letters: every character but spaces and those that are not seen
+// (soft hyphens, joiners).
+func (b *Book) Characters() iter.Seq2[rune, Pos] {
+	return func(yield func(rune, Pos) bool) {
+		for in := range b.inlines() {
+			for _, r := range in.Text {
+				if IsPrinted(r) && !yield(r, in.Pos) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// IsPrinted tells which characters leave a mark on the page.
+func IsPrinted(r rune) bool {
+	return r > ' ' && r < 0x7f || r > 0x7f && !unicode.IsSpace(r) && !unicode.Is(unicode.Cf, r)
+}
+
 // Words counts the words of the written sections as word processors do: what
 // stands between spaces and holds a letter.
 func (b *Book) Words() int {

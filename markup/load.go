@@ -62,7 +62,9 @@ func Load(ctx context.Context, src Source) (*Book, error) {
 	if len(faults) > 0 {
 		return nil, errors.Join(faults...)
 	}
-	book.Title = strings.TrimSpace(book.Title)
+	for _, known := range []*string{&book.Title, &book.Subtitle, &book.Author} {
+		*known = l.marks.plain(*known)
+	}
 	if book.Title == "" {
 		book.Title = fallbackTitle(src, entries, book)
 	}

@@ -44,7 +44,11 @@ func missingHere(t testing.TB, why string) {
 // goldmark cannot render that).
 func rendering(md []byte) string {
 	var b bytes.Buffer
-	m := goldmark.New(goldmark.WithExtensions(extension.Footnote), goldmark.WithParserOptions(
+	m := goldmark.New(goldmark.WithParser(parser.NewParser(
+		parser.WithBlockParsers(blockParsers()...), // without code by indent
+		parser.WithInlineParsers(parser.DefaultInlineParsers()...),
+		parser.WithParagraphTransformers(parser.DefaultParagraphTransformers()...),
+	)), goldmark.WithExtensions(extension.Footnote), goldmark.WithParserOptions(
 		parser.WithBlockParsers(util.Prioritized(noteBlocks{extension.NewFootnoteBlockParser()}, 998))))
 	if err := m.Convert(md, &b); err != nil {
 		return err.Error()
@@ -134,6 +138,9 @@ func TestCommonMarkSpecification(t *testing.T) {
 	}
 	set, refused := 0, map[string]int{}
 	for _, ex := range examples {
+		if ex.Example == 36 || ex.Example == 211 {
+			continue // what an indented code block keeps, a paragraph reads: an entity, the address of a link
+		}
 		book, err := load(t, "en-US", ex.Markdown)
 		if err != nil {
 			checkFaults(t, err, strings.Count(ex.Markdown, "\n")+1)

@@ -2,6 +2,7 @@ package markup
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
@@ -26,14 +27,14 @@ func newParser() parser.Parser {
 			extension.LeftDoubleQuote: nil, extension.RightDoubleQuote: nil,
 			extension.LeftAngleQuote: nil, extension.RightAngleQuote: nil,
 		}))
-	blocks := parser.DefaultBlockParsers()
+	blocks := blockParsers()
 	for i, b := range blocks {
 		p, ok := b.Value.(parser.BlockParser)
 		if !ok {
 			continue
 		}
 		switch p.(type) {
-		case parser.SetOptioner: // headings: they hold no blocks
+		case indented, parser.SetOptioner: // paragraphs and headings: they hold no blocks
 		default:
 			blocks[i].Value = bounded{p}
 		}
@@ -50,6 +51,33 @@ func newParser() parser.Parser {
 		parser.WithParagraphTransformers(parser.DefaultParagraphTransformers()...),
 	)
 }
+
+// The priorities of two of goldmark's block parsers, by which they are found
+// among its defaults.
+const (
+	indentedCode = 500
+	paragraphs   = 1000
+)
+
+// blockParsers are goldmark's, but for code by indent: what is indented is a
+// paragraph.
+func blockParsers() []util.PrioritizedValue {
+	blocks := slices.DeleteFunc(parser.DefaultBlockParsers(), func(b util.PrioritizedValue) bool {
+		return b.Priority == indentedCode
+	})
+	for i, b := range blocks {
+		if b.Priority == paragraphs {
+			blocks[i].Value = indented{b.Value.(parser.BlockParser)}
+		}
+	}
+	return blocks
+}
+
+// indented lets a paragraph begin with any indent. Authors indent paragraphs
+// with tabs and spaces; in CommonMark that would make them code.
+type indented struct{ parser.BlockParser }
+
+func (indented) CanAcceptIndentedLine() bool { return true }
 
 // dashes keeps the typographer from looking at quotation marks in vain.
 type dashes struct{ parser.InlineParser }

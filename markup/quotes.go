@@ -72,6 +72,12 @@ func (m *marks) set(buf []byte, runs []run) []byte {
 	return p.apply()
 }
 
+// plain sets the marks in a text without Markdown: a title of book.toml.
+func (m *marks) plain(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	return nfc(string(m.set([]byte(s), []run{{a: 0, b: len(s)}})))
+}
+
 func (p *paragraph) edit(at, n int, with string) {
 	if k := len(p.edits); k > 0 && p.edits[k-1].at+p.edits[k-1].n > at {
 		return // the space between two points has been dealt with

@@ -155,7 +155,9 @@ func TestQuotesEnglish(t *testing.T) {
 		{"\"`x`\" 'y'", `“x” ‘y’`},
 		{`<http://a/'b'>`, `http://a/'b'`},
 		// dashes and ellipses
-		{`a--b --- c -- d`, `a–b — c – d`},
+		{`a--b --- c -- d`, `a—b — c – d`},
+		{`"Wait--" she said, "no--*so*--yes"`, `“Wait—” she said, “no—so—yes”`},
+		{`1914--18 and ---no`, `1914–18 and —no`},
 		{`1914--1918`, `1914–1918`},
 		{`well... so....`, `well… so….`},
 		{`a\-\-b`, `a--b`},

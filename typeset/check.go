@@ -7,10 +7,10 @@ import (
 	"bodkin/markup"
 )
 
-// Letters yields the letters of the manuscript as they stand on the pages, in
-// reading order, with their places in the manuscript. What the program adds
-// (heads, folios, numbers, generated pages) is left out.
-func (l *Layout) Letters() iter.Seq2[rune, markup.Pos] {
+// Characters yields what is printed of the manuscript on the pages, spaces
+// aside, in reading order, with its places in the manuscript. What the program
+// adds (heads, folios, numbers, generated pages) is left out.
+func (l *Layout) Characters() iter.Seq2[rune, markup.Pos] {
 	return func(yield func(rune, markup.Pos) bool) {
 		for i := range l.Pages {
 			for j := range l.Pages[i].Lines {
@@ -24,7 +24,7 @@ func (l *Layout) Letters() iter.Seq2[rune, markup.Pos] {
 						continue
 					}
 					for _, r := range run.Glyphs.Text {
-						if markup.IsLetter(r) && !yield(r, run.Pos) {
+						if markup.IsPrinted(r) && !yield(r, run.Pos) {
 							return
 						}
 					}
@@ -34,10 +34,10 @@ func (l *Layout) Letters() iter.Seq2[rune, markup.Pos] {
 	}
 }
 
-// A LostText is the failure of a layout to hold the letters of its manuscript.
+// A LostText is the failure of a layout to hold the text of its manuscript.
 // It is a fault of the program, not of the manuscript.
 type LostText struct {
-	Pos       markup.Pos // of the first letter that differs
+	Pos       markup.Pos // of the first character that differs
 	Want, Got rune       // what the manuscript has, what the layout has; 0 past the end
 }
 
@@ -53,12 +53,12 @@ func named(r rune) string {
 	return fmt.Sprintf("%q", r)
 }
 
-// Check compares the letters of a layout with those of its manuscript and
+// Check compares the characters of a layout with those of its manuscript and
 // returns a *LostText for the first difference.
 func Check(book *markup.Book, l *Layout) error {
-	next, stop := iter.Pull2(l.Letters())
+	next, stop := iter.Pull2(l.Characters())
 	defer stop()
-	for want, pos := range book.Letters() {
+	for want, pos := range book.Characters() {
 		got, _, _ := next()
 		if got != want {
 			return &LostText{pos, want, got}

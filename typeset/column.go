@@ -1,6 +1,9 @@
 package typeset
 
 import (
+	"context"
+	"strings"
+
 	"bodkin/markup"
 	"bodkin/typeset/length"
 	"bodkin/typeset/pages"
@@ -16,6 +19,10 @@ type column struct {
 	blocks []pages.Block
 	fills  []fill // what stands in each block
 	plain  bool   // the next paragraph's first line is not indented
+	nested int    // depth of the list at hand
+	opened int    // blocks of the opening: title and the room around it
+	begin  bool   // the block at hand is the first of the section's text
+	ctx    context.Context
 }
 
 // fill is what stands in a block: a text, each of its lines on an item, or
@@ -89,7 +96,11 @@ func (c *column) shape(f inset, how align) shape {
 // flow adds a list of blocks, one below the other.
 func (c *column) flow(blocks []markup.Block, f inset) error {
 	for _, b := range blocks {
-		var err error
+		err := c.ctx.Err()
+		if err != nil {
+			return err
+		}
+		c.begin = len(c.fills) == c.opened
 		switch b := b.(type) {
 		case *markup.Paragraph:
 			err = c.paragraph(c.p.blocks[b][0], f)
@@ -114,6 +125,11 @@ func (c *column) flow(blocks []markup.Block, f inset) error {
 // paragraph adds running text: indented, unless it opens a section or follows
 // a break.
 func (c *column) paragraph(t *text, f inset) error {
+	if len(t.tokens) == 0 {
+		c.space() // typed as no-break spaces, to leave a row empty
+		c.plain = true
+		return nil
+	}
 	sh := c.shape(f, justified)
 	if !c.plain {
 		sh.first = c.s.indent()
@@ -195,43 +211,80 @@ func (c *column) heading(b *markup.Heading, f inset) error {
 }
 
 func (c *column) quotation(b *markup.Quotation, f inset) error {
+	opening := c.begin
 	inner := f
-	inner.left += c.quoteIndent()
-	inner.right += c.quoteIndent()
+	if c.block.Measure-f.left-f.right > 2*leastEms*f.size {
+		inner.left += c.quoteIndent()
+		inner.right += c.quoteIndent()
+	}
 	c.space()
 	c.plain = true
 	if err := c.flow(b.Blocks, inner); err != nil {
 		return err
 	}
 	c.space()
-	c.plain = false
+	c.plain = opening // an epigraph: the text begins below it
 	return nil
 }
 
 func (c *column) quoteIndent() length.Length { return c.s.Size.Length * 3 / 2 }
 
-// list adds items, each with its label hanging in the indent.
+// list adds items, each with its label hanging in the indent, which is as wide
+// as the widest label needs. A list inside a list stands close.
 func (c *column) list(b *markup.List, f inset) error {
-	inner := f
-	inner.left += c.quoteIndent()
-	c.space()
+	labels := make([][]Run, len(b.Items))
 	for i := range b.Items {
-		item := &b.Items[i]
+		var err error
+		if labels[i], err = c.label(c.p.labels[&b.Items[i]], f); err != nil {
+			return err
+		}
+	}
+	inner := f
+	inner.left += max(c.quoteIndent(), widest(labels)+f.size*2/5)
+	c.nested++
+	defer func() { c.nested-- }()
+	if c.nested == 1 || !b.Tight {
+		c.space()
+	}
+	for i := range b.Items {
 		c.plain = true
-		if err := c.labelled(c.p.labels[item], item.Blocks, inner); err != nil {
+		if err := c.labelled(labels[i], b.Items[i].Blocks, inner); err != nil {
 			return err
 		}
 		if !b.Tight {
 			c.space()
 		}
 	}
-	c.space()
+	if c.nested == 1 || !b.Tight {
+		c.space()
+	}
 	c.plain = false
 	return nil
 }
 
+// label sets a label, its runs placed from 0.
+func (c *column) label(t *text, f inset) ([]Run, error) {
+	lines, err := c.set.set(t, c.shape(f, ragged))
+	if err != nil {
+		return nil, err
+	}
+	runs := append([]Run(nil), lines[0].Runs...)
+	for i := range runs {
+		runs[i].Added = true
+	}
+	return runs, nil
+}
+
+func widest(labels [][]Run) length.Length {
+	most := length.Length(0)
+	for _, runs := range labels {
+		most = max(most, end(runs))
+	}
+	return most
+}
+
 // labelled adds blocks with a label before their first line.
-func (c *column) labelled(label *text, blocks []markup.Block, f inset) error {
+func (c *column) labelled(label []Run, blocks []markup.Block, f inset) error {
 	at := len(c.fills)
 	if err := c.flow(blocks, f); err != nil {
 		return err
@@ -239,21 +292,18 @@ func (c *column) labelled(label *text, blocks []markup.Block, f inset) error {
 	for at < len(c.fills) && c.fills[at].text == nil {
 		at++
 	}
-	lines, err := c.set.set(label, c.shape(f, ragged))
-	if err != nil {
-		return err
+	from := f.left - end(label) - f.size*2/5
+	for i := range label {
+		label[i].X += from
 	}
 	if at == len(c.fills) { // nothing but a label
-		c.add(1, 0, Line{Role: f.role, X: f.left, Measure: c.block.Measure - f.left, Pos: label.pos})
-		c.fills[at].label = nil
+		c.add(1, 0, Line{Role: f.role, Measure: c.block.Measure, Runs: label, Pos: label[0].Pos})
+		return nil
 	}
-	runs := lines[0].Runs
-	width := end(runs) + f.size*2/5
-	for i := range runs {
-		runs[i].X += f.left - width
-		runs[i].Added = true
+	if inner := c.fills[at].label; inner != nil { // the item begins with an item of its own
+		label = append(label, inner...)
 	}
-	c.fills[at].label = runs
+	c.fills[at].label = label
 	return nil
 }
 
@@ -267,9 +317,9 @@ func end(runs []Run) length.Length {
 // around it may give or take a row.
 func (c *column) sceneBreak(b *markup.SceneBreak) error {
 	c.plain = true
-	shown := c.s.SceneBreak
-	if shown == "" {
-		shown = "* * *"
+	shown, blank := c.s.SceneBreak, false
+	if strings.TrimFunc(shown, isSeparator) == "" {
+		shown, blank = "* * *", true
 	}
 	line, err := c.ornament(shown, b.Pos)
 	if err != nil {
@@ -280,7 +330,7 @@ func (c *column) sceneBreak(b *markup.SceneBreak) error {
 	kept := func(rows int) pages.Item {
 		return pages.Item{Rows: rows, Verso: pages.Forbid, Recto: pages.Forbid}
 	}
-	if c.s.SceneBreak == "" {
+	if blank {
 		// A blank line: at the head of a page it would not be seen, so the
 		// ornament stands there. A page never ends with it.
 		c.blocks = append(c.blocks, pages.Block{
@@ -311,7 +361,7 @@ func (c *column) sceneBreak(b *markup.SceneBreak) error {
 }
 
 func (c *column) ornament(s string, pos markup.Pos) (Line, error) {
-	t, err := c.set.words.prepare([]markup.Inline{{Pos: pos, Text: s}}, pos)
+	t, err := c.set.words.prepare([]markup.Inline{{Pos: markup.Pos{File: "scene-break"}, Text: s}}, pos)
 	if err != nil {
 		return Line{}, err
 	}
@@ -339,7 +389,7 @@ func (c *column) verbatim(b *markup.Verbatim, f inset) error {
 			sh.first, sh.later = 0, 2*f.size
 		}
 		if len(t.tokens) == 0 {
-			c.space()
+			c.add(1, 0)
 			continue
 		}
 		if err := c.text(t, sh); err != nil {
@@ -370,11 +420,18 @@ func (c *column) notes(notes []*markup.Note) error {
 	}
 	f := c.body()
 	f.role, f.size = NoteText, f.size*17/20
-	f.left = c.quoteIndent()
+	labels := make([][]Run, len(notes))
+	for i := range notes {
+		var err error
+		if labels[i], err = c.label(c.p.notes[i], f); err != nil {
+			return err
+		}
+	}
+	f.left = max(c.quoteIndent(), widest(labels)+f.size*2/5)
 	c.space()
 	for i, n := range notes {
 		c.plain = true
-		if err := c.labelled(c.p.notes[i], n.Blocks, f); err != nil {
+		if err := c.labelled(labels[i], n.Blocks, f); err != nil {
 			return err
 		}
 	}

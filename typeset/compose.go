@@ -78,7 +78,7 @@ func (c *Composer) Compose(ctx context.Context, s Setting) (*Layout, error) {
 			return nil, err
 		}
 		want := s.back(len(l.Pages))
-		if want == l.Back || tried[want] && want < l.Back {
+		if l.Unsettled = want != l.Back; !l.Unsettled || tried[want] && want < l.Back {
 			return l, nil
 		}
 		tried[l.Back] = true
@@ -124,9 +124,7 @@ func (c *Composer) galley(ctx context.Context, key galleyKey) (*galley, error) {
 func (c *Composer) guess(s *Setting, face *fonts.Face) (int, error) {
 	b, err := s.block(face, s.back(0))
 	if err != nil {
-		if b, err = s.block(face, s.back(1)); err != nil {
-			return 0, err
-		}
+		return 0, err
 	}
 	perPage := int64(b.Measure) * 22 / 10 / int64(s.Size.Length) * int64(b.Rows)
 	return int(int64(c.words)*57/10/perPage) + 2*len(c.book.Sections)/3, nil
@@ -140,10 +138,13 @@ func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *font
 	}
 	l := &Layout{
 		Title: c.book.Title, Author: c.book.Author, Language: c.book.Language, Modified: c.book.Modified,
-		Setting: *s, Trim: s.Trim.Size(), Block: block, Back: back,
+		Setting: *s, Trim: s.Trim.Size(), Block: block, Back: back, Lacking: g.lacking,
 	}
 	columns, err := c.columns(ctx, s, g, block)
 	if err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	m := maker{book: c.book, s: s, g: g, block: block, columns: columns}
@@ -182,7 +183,7 @@ func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Blo
 		group.Go(func() error {
 			set := &setter{words: g.words.fork()}
 			for i := range next {
-				columns[i] = &column{set: set, s: s, block: block, p: &g.sections[i], plain: true}
+				columns[i] = &column{ctx: ctx, set: set, s: s, block: block, p: &g.sections[i], plain: true}
 				faults[i] = columns[i].section(c.book, c.book.Sections[i])
 			}
 			return nil
@@ -207,6 +208,9 @@ func (c *column) section(book *markup.Book, sec *markup.Section) error {
 	case markup.HalfTitle, markup.TitlePage:
 		return c.titlePage(book, sec)
 	case markup.Contents:
+		if sec.Matter != markup.Front {
+			return &markup.Error{Pos: sec.Pos, What: "the contents stand in the front", Mend: "name them in front = [...]"}
+		}
 		return nil // its folios are not known yet
 	}
 	if len(sec.Title) > 0 || sec.Matter == markup.Front {
@@ -218,6 +222,7 @@ func (c *column) section(book *markup.Book, sec *markup.Section) error {
 			c.empty(2)
 		}
 	}
+	c.opened = len(c.fills)
 	if err := c.flow(sec.Blocks, c.body()); err != nil {
 		return err
 	}

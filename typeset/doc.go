@@ -30,6 +30,8 @@
 //     line ends after it only if a letter or figure does;
 //   - a line does not end within a run of such marks;
 //   - a typed hyphen divides a word only with two letters on each side of it;
+//   - a dash or an ellipsis that stands alone, or before closing marks, does not
+//     begin a line;
 //   - no-break, thin and hair spaces never end a line, a word joiner joins.
 //
 // A word wider than its line is divided between any two letters as the last

@@ -58,7 +58,7 @@ func (m *maker) furnish() error {
 			continue // blind: no head, no folio
 		}
 		var head *furniture
-		if text := m.headText(i, sec); !p.Opening && text != "" {
+		if text := strings.TrimSpace(m.headText(i, sec)); !p.Opening && text != "" {
 			if head = heads[text]; head == nil {
 				made, err := m.head(text, sec.Pos)
 				if err != nil {
@@ -113,17 +113,26 @@ func (m *maker) head(text string, pos markup.Pos) (*furniture, error) {
 	if !face.Supports(fonts.AllSmallCaps) {
 		style, features, track = markup.Emphasis, 0, 0
 	}
+	most := m.block.Measure * 4 / 5
 	words := strings.Fields(text)
-	for n := len(words); ; n-- {
+	for n := len(words); n > 0; n-- {
 		shown := strings.Join(words[:n], " ")
 		if n < len(words) {
 			shown += " …"
 		}
 		f, err := m.oneLine(shown, style, features, size, track, pos)
-		if err != nil || f.width <= m.block.Measure*4/5 || n == 1 {
+		if err != nil || f.width <= most {
 			return f, err
 		}
 	}
+	letters := []rune(words[0])
+	for n := len(letters) - 1; n > 0; n-- {
+		f, err := m.oneLine(string(letters[:n])+"…", style, features, size, track, pos)
+		if err != nil || f.width <= most {
+			return f, err
+		}
+	}
+	return nil, nil
 }
 
 func (m *maker) folio(label string, pos markup.Pos) (*furniture, error) {
@@ -160,9 +169,8 @@ func (m *maker) hang(p *Page, i int, head, folio *furniture) {
 	if Recto(i) {
 		outer = b.Measure - folio.width
 	}
-	last := b.Baseline + length.Length(b.Rows-1)*b.Leading
-	foot := last + min(2*b.Leading, max(b.Leading*5/4, m.s.Margins.Foot.Length*3/5))
-	top := b.Baseline - min(2*b.Leading, max(b.Leading*5/4, m.s.Margins.Head.Length*2/3))
+	foot := b.last() + m.s.folioDrop(b)
+	top := b.Baseline - m.s.headRise(b)
 	if head != nil {
 		p.Lines = append(p.Lines, Line{Role: Head, X: (b.Measure - head.width) / 2, Y: top, Measure: head.width, Runs: head.runs})
 	}

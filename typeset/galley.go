@@ -20,6 +20,7 @@ type text struct {
 
 type token struct {
 	sep separator // before the word
+	n   int       // how many of them: more than one only in lines that are kept as typed
 	w   *word
 	pos markup.Pos
 }
@@ -37,8 +38,8 @@ const (
 	sepBreak             // a forced line end
 )
 
-// separators maps the characters that divide words (Unicode names in the
-// order of the list).
+// separatorOf returns what a character that divides words stands for; sepNone
+// for all others.
 func separatorOf(r rune) separator {
 	switch r {
 	case ' ':
@@ -55,6 +56,30 @@ func separatorOf(r rune) separator {
 	return sepNone
 }
 
+// asTyped turns a line that is kept as it is typed into words, with all the
+// spaces between them.
+func (s *wordSetter) asTyped(in markup.Inline) (*text, error) {
+	t, err := s.prepare([]markup.Inline{in}, in.Pos)
+	if err != nil {
+		return nil, err
+	}
+	rest := strings.TrimLeftFunc(in.Text, isSeparator)
+	for i := range t.tokens {
+		if i > 0 {
+			spaces := len(rest) - len(strings.TrimLeftFunc(rest, isSeparator))
+			t.tokens[i].n = utf8.RuneCountInString(rest[:spaces])
+			t.tokens[i].sep = sepFixed
+			rest = rest[spaces:]
+		}
+		if end := strings.IndexFunc(rest, isSeparator); end >= 0 {
+			rest = rest[end:]
+		}
+	}
+	return t, nil
+}
+
+func isSeparator(r rune) bool { return separatorOf(r) != sepNone }
+
 // prepare turns a text of the manuscript into words. A reference to a note
 // becomes a raised number.
 func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error) {
@@ -67,7 +92,7 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 			if err != nil {
 				return err
 			}
-			t.tokens = append(t.tokens, token{sep, w, pieces[0].pos})
+			t.tokens = append(t.tokens, token{sep, 1, w, pieces[0].pos})
 			pieces, sep = pieces[:0], sepNone
 		}
 		if len(t.tokens) > 0 {
@@ -132,15 +157,15 @@ func appendPiece(pieces []piece, p piece) []piece {
 	return append(pieces, p)
 }
 
-// stronger returns what remains of two separators that meet.
+// stronger returns what remains of two separators that meet: the one that
+// decides whether a line may end there, and then the wider one.
 func stronger(a, b separator) separator {
-	if a == sepNone {
-		return b
+	for _, s := range [...]separator{sepBreak, sepSpace, sepAllowed, sepFixed, sepThin, sepNarrow} {
+		if a == s || b == s {
+			return s
+		}
 	}
-	if a == sepBreak || b == sepBreak {
-		return sepBreak
-	}
-	return min(max(a, b), sepFixed)
+	return sepNone
 }
 
 // A MissingGlyph is the failure to set a character that the face lacks.

@@ -43,10 +43,11 @@ var contentsWord = map[string]string{
 	"pl": "Spis treści", "pt": "Índice", "sv": "Innehåll",
 }
 
-// contents adds the titles of the sections from front on, with the folios of
-// the pages on which they begin.
+// contents makes the contents: the titles of the sections with the folios of
+// the pages on which they begin, as the plans have them. front is the number
+// of sections in front matter.
 func (m *maker) contents(c *column, front int) error {
-	c.set, c.plain = &m.set, true
+	c.set, c.plain, c.blocks, c.fills = &m.set, true, nil, nil
 	word, found := contentsWord[primary(m.book.Language)]
 	if !found {
 		word = "Contents"
@@ -61,8 +62,7 @@ func (m *maker) contents(c *column, front int) error {
 		return err
 	}
 	c.empty(2)
-	for i := front; i < len(m.book.Sections); i++ {
-		sec := m.book.Sections[i]
+	for i, sec := range m.book.Sections {
 		if len(sec.Title) == 0 {
 			continue
 		}
@@ -70,7 +70,14 @@ func (m *maker) contents(c *column, front int) error {
 		if err != nil {
 			return err
 		}
-		number, err := m.oneLine(strconv.Itoa(m.plans[i].first+1), 0, m.g.words.figures, m.s.Size.Length, 0, sec.Pos)
+		if len(t.tokens) == 0 {
+			continue
+		}
+		folio := strconv.Itoa(m.plans[i].first + 1)
+		if i < front {
+			folio = roman(m.plans[i].first + 1)
+		}
+		number, err := m.oneLine(folio, 0, m.g.words.figures, m.s.Size.Length, 0, sec.Pos)
 		if err != nil {
 			return err
 		}

@@ -59,8 +59,6 @@ func (s *Setting) block(face *fonts.Face, back length.Length) (Block, error) {
 	case b.Leading < size*3/4:
 		return b, fmt.Errorf("leading %v: lines of %v type would run into each other; set at least %v",
 			s.Leading, s.Size, length.Value{Length: size * 3 / 4})
-	case back < 0 || m.ForeEdge.Length < 0 || m.Head.Length < 0 || m.Foot.Length < 0:
-		return b, fmt.Errorf("margins: none may be negative")
 	case b.Measure < leastEms*size:
 		return b, fmt.Errorf("margins: %v and %v leave a line of %v on a page %v wide, and %v type needs %v; narrow the margins, or set smaller",
 			length.Value{Length: back, Unit: s.Trim.Width.Unit}, m.ForeEdge, length.Value{Length: b.Measure}, s.Trim.Width, s.Size,
@@ -70,7 +68,64 @@ func (s *Setting) block(face *fonts.Face, back length.Length) (Block, error) {
 			m.Head, m.Foot, leastRows, s.Trim.Height)
 	}
 	b.Rows = int(depth/b.Leading) + 1
+	switch {
+	case s.Indent.Value.Length < 0 || s.indent() > b.Measure/2:
+		return b, fmt.Errorf("indent %v: an indent runs from 0 to half of a line, here %v", s.Indent, length.Value{Length: b.Measure / 2})
+	case s.headingSize() < 4*length.Point || s.headingSize() > 144*length.Point:
+		return b, fmt.Errorf("heading-size %v: titles run from 4pt to 144pt", s.HeadingSize)
+	case s.Sink < 0 || s.Sink > b.Rows/2:
+		return b, fmt.Errorf("sink %d: it runs from 0 to half of a page, here %d lines", s.Sink, b.Rows/2)
+	case back < leastEdge || m.ForeEdge.Length < leastEdge:
+		return b, fmt.Errorf("margins: %v and %v at the sides; text must stay %v from the edge of the paper, where the knife may err",
+			length.Value{Length: back, Unit: s.Trim.Width.Unit}, m.ForeEdge, length.Value{Length: leastEdge, Unit: s.Trim.Width.Unit})
+	case (s.Heads != Heads{} || s.Folios == FolioHeadOuter) && s.headRise(&b) < b.Leading*leastGap/100:
+		return b, fmt.Errorf("margins: %v at the head leave no room for a running head; widen it, or set heads = { verso = \"none\", recto = \"none\" }", m.Head)
+	case s.Folios != FolioNone && s.folioDrop(&b) < b.Leading*leastGap/100:
+		return b, fmt.Errorf("margins: %v at the foot leave no room for a page number; widen it, or set folios = \"none\"", m.Foot)
+	case b.Baseline-b.Ascender < leastEdge || trim.Height-b.last() < leastEdge:
+		return b, fmt.Errorf("margins: %v and %v at head and foot; text must stay %v from the edge of the paper, where the knife may err",
+			m.Head, m.Foot, length.Value{Length: leastEdge, Unit: s.Trim.Width.Unit})
+	}
 	return b, nil
+}
+
+// leastEdge is how near to the trim anything may be printed: an eighth of an
+// inch. Common practice; most printers ask for a quarter.
+const leastEdge = length.Inch / 8
+
+// Where running heads and folios stand, in hundredths of the leading from the
+// text: as far as they should be, and the least that tells them apart from it.
+const (
+	headGap  = 200
+	folioGap = 240
+	leastGap = 120
+)
+
+// last returns the baseline of the last line of a full page.
+func (b *Block) last() length.Length { return b.Baseline + length.Length(b.Rows-1)*b.Leading }
+
+// headRise returns by how much a running head stands above the first line.
+func (s *Setting) headRise(b *Block) length.Length {
+	return min(b.Leading*headGap/100, b.Baseline-leastEdge-s.Size.Length*2/3)
+}
+
+// folioDrop returns by how much a folio at the foot stands below the last
+// line of a full page.
+func (s *Setting) folioDrop(b *Block) length.Length {
+	return min(b.Leading*folioGap/100, s.Trim.Size().Height-b.last()-leastEdge-s.Size.Length/4)
+}
+
+// long returns how many rows a spread may run long: one, where that leaves
+// the folio clear of the text.
+func (s *Setting) long(b *Block) int {
+	drop := s.Trim.Size().Height - b.last() - leastEdge
+	if s.Folios == FolioFoot || s.Folios == FolioFootOuter {
+		drop = s.folioDrop(b)
+	}
+	if drop-b.Leading < b.Leading*leastGap/100 {
+		return 0
+	}
+	return 1
 }
 
 // indent returns the indent of a paragraph's first line.

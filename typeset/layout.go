@@ -25,6 +25,9 @@ type Layout struct {
 	Pages   []Page
 	Entries []Entry // for an outline: what a reader may want to turn to
 	Saved   int     // pages that were saved because the fewest are wanted
+
+	Unsettled bool     // no back margin agrees with the number of pages it makes: the larger was kept
+	Lacking   []string // styles of the text that the family has no face for, as in "bold italic"
 }
 
 // Size is a width and a height.
@@ -50,7 +53,7 @@ type Entry struct {
 // Page is one side of a leaf. Page 0 of a Layout is a recto.
 type Page struct {
 	Label   string // what the page is called: "iv", "12"; shown or not
-	Section int    // index in Book.Sections; -1 on blanks that pad the end
+	Section int    // index in Book.Sections; -1 on blank pages
 	Blank   bool   // nothing is printed on it
 	Opening bool   // a section begins here
 	Depth   int    // rows that its spread was given; Block.Rows unless it runs short or long

@@ -51,14 +51,7 @@ func (m *maker) make(l *Layout) error {
 	if err != nil {
 		return err
 	}
-	for i, sec := range m.book.Sections[:front] {
-		if sec.Kind == markup.Contents {
-			if err := m.contents(m.columns[i], front); err != nil {
-				return err
-			}
-		}
-	}
-	fronts, err := m.plan(0, front, false)
+	fronts, err := m.planFront(front)
 	if err != nil {
 		return err
 	}
@@ -84,6 +77,26 @@ func (m *maker) make(l *Layout) error {
 		}
 	}
 	return nil
+}
+
+// planFront plans the first sections, the contents among them. A foreword
+// that stands after the contents is listed in them, so they are made again
+// until their own length is right.
+func (m *maker) planFront(front int) (int, error) {
+	for pages := -1; ; {
+		for i, sec := range m.book.Sections[:front] {
+			if sec.Kind == markup.Contents {
+				if err := m.contents(m.columns[i], front); err != nil {
+					return 0, err
+				}
+			}
+		}
+		made, err := m.plan(0, front, false)
+		if err != nil || made <= pages {
+			return made, err
+		}
+		pages = made
+	}
 }
 
 // planBody plans the sections from front on. Where the fewest pages are
@@ -118,7 +131,7 @@ func (m *maker) plan(from, to int, fewest bool) (int, error) {
 		p.first = at
 		var err error
 		p.made, err = pages.Break(m.columns[i].blocks, pages.Options{Rows: m.block.Rows, Verso: at%2 == 1,
-			Short: 1, Long: 1, LeastLast: shortest, Fewest: fewest})
+			Short: 1, Long: m.s.long(&m.block), LeastLast: shortest, Fewest: fewest})
 		if err != nil {
 			if tall := (*pages.ErrTooTall)(nil); errors.As(err, &tall) {
 				return 0, fmt.Errorf("%v: the page has no room for its opening: %w; lower the sink, or set the title smaller",

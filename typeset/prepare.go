@@ -3,6 +3,7 @@ package typeset
 import (
 	"context"
 	"strconv"
+	"strings"
 
 	"bodkin/fonts"
 	"bodkin/hyphen"
@@ -20,6 +21,7 @@ type Resources struct {
 type galley struct {
 	words    *wordSetter
 	sections []prepared
+	lacking  []string // styles that the family has no face for
 }
 
 // prepared is a section of a galley.
@@ -64,7 +66,7 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, family str
 		if p.title, err = s.title(book, sec); err != nil {
 			return nil, err
 		}
-		if err := p.add(s, sec.Blocks); err != nil {
+		if err := p.add(ctx, s, sec.Blocks); err != nil {
 			return nil, err
 		}
 		for n, note := range sec.Notes {
@@ -73,9 +75,14 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, family str
 				return nil, err
 			}
 			p.notes = append(p.notes, label)
-			if err := p.add(s, note.Blocks); err != nil {
+			if err := p.add(ctx, s, note.Blocks); err != nil {
 				return nil, err
 			}
+		}
+	}
+	for want, face := range s.faces {
+		if face != nil && face.Style != fonts.Style(want) {
+			g.lacking = append(g.lacking, strings.ToLower(fonts.Style(want).String()))
 		}
 	}
 	return g, nil
@@ -102,9 +109,12 @@ func (s *wordSetter) lining(ins []markup.Inline, pos markup.Pos) (*text, error) 
 }
 
 // add prepares the texts of blocks.
-func (p *prepared) add(s *wordSetter, blocks []markup.Block) error {
+func (p *prepared) add(ctx context.Context, s *wordSetter, blocks []markup.Block) error {
 	for _, b := range blocks {
-		var err error
+		err := ctx.Err()
+		if err != nil {
+			return err
+		}
 		switch b := b.(type) {
 		case *markup.Paragraph:
 			err = p.text(s, b, b.Text)
@@ -113,14 +123,16 @@ func (p *prepared) add(s *wordSetter, blocks []markup.Block) error {
 			t, err = s.lining(b.Text, b.Pos)
 			p.blocks[b] = []*text{t}
 		case *markup.Quotation:
-			err = p.add(s, b.Blocks)
+			err = p.add(ctx, s, b.Blocks)
 		case *markup.List:
-			err = p.list(s, b)
+			err = p.list(ctx, s, b)
 		case *markup.Verbatim:
 			for i := range b.Lines {
-				if err = p.text(s, b, b.Lines[i:i+1]); err != nil {
+				var t *text
+				if t, err = s.asTyped(b.Lines[i]); err != nil {
 					break
 				}
+				p.blocks[b] = append(p.blocks[b], t)
 			}
 		}
 		if err != nil {
@@ -136,7 +148,7 @@ func (p *prepared) text(s *wordSetter, b markup.Block, ins []markup.Inline) erro
 	return err
 }
 
-func (p *prepared) list(s *wordSetter, l *markup.List) error {
+func (p *prepared) list(ctx context.Context, s *wordSetter, l *markup.List) error {
 	if p.labels == nil {
 		p.labels = make(map[*markup.Item]*text)
 	}
@@ -151,7 +163,7 @@ func (p *prepared) list(s *wordSetter, l *markup.List) error {
 			return err
 		}
 		p.labels[item] = t
-		if err := p.add(s, item.Blocks); err != nil {
+		if err := p.add(ctx, s, item.Blocks); err != nil {
 			return err
 		}
 	}

@@ -1,6 +1,7 @@
 package typeset
 
 import (
+	"fmt"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -137,19 +138,20 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		if p.note {
 			features = fonts.Lining
 		}
-		text := strings.ReplaceAll(p.text, "\u00ad", "")
+		text := strings.ReplaceAll(p.text, softHyphen, "")
 		if r, missing := face.Missing(text); missing {
 			return nil, missingGlyph(s.res.Faces, face, r, p.pos)
 		}
-		w.parts = append(w.parts, part{run: face.Shape(text, features), pos: p.pos, sup: p.note, add: p.note})
-		if !p.note {
-			s.divide(w, len(w.parts)-1, p)
+		if strings.IndexFunc(text, rightToLeft) >= 0 {
+			return nil, &markup.Error{Pos: p.pos, What: fmt.Sprintf("%q is written from right to left, which is not set yet", text)}
 		}
+		w.parts = append(w.parts, part{run: face.Shape(text, features), pos: p.pos, sup: p.note, add: p.note})
 	}
+	s.divide(w, pieces)
 	first, last := w.parts[0], w.parts[len(w.parts)-1]
 	if r, _ := utf8.DecodeRuneInString(first.run.Text); r != utf8.RuneError {
 		w.hangLeft = hangOf(first.run.Face, r, leftHang(r))
-		w.stuck = strings.ContainsRune("!?)]}/", r) || r == '»' && len(first.run.Text) == len("»")
+		w.stuck = stuck(first.run.Text, r)
 	}
 	if r, _ := utf8.DecodeLastRuneInString(last.run.Text); r != utf8.RuneError && !last.sup {
 		w.hangRight = hangOf(last.run.Face, r, rightHang(r))
@@ -157,44 +159,79 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 	return w, nil
 }
 
-// divide adds the cuts of part i, which is made of p, to the word.
-func (s *wordSetter) divide(w *word, i int, p piece) {
-	run := w.parts[i].run
-	s.points = s.points[:0]
-	if p.style&markup.Code == 0 && s.hyphens != nil {
-		s.points = s.hyphens.Points(s.points, p.text)
+// stuck reports whether a word that begins with r must not begin a line: a
+// closing mark (UAX #14, LB13), or a dash that leads to nothing but such marks.
+func stuck(text string, r rune) bool {
+	if strings.ContainsRune("!?)]}/", r) || text == "»" {
+		return true
 	}
-	soft := len(run.Text) != len(p.text) // offsets are those of the text with its soft hyphens
-	shift := 0
-	hyphens := s.points
-	hard := s.opportunities(run.Text)
-	for len(hyphens) > 0 || len(hard) > 0 {
-		var at int
-		c := cut{part: i}
-		if len(hyphens) > 0 {
-			at = hyphens[0]
-			if soft {
-				shift = strings.Count(p.text[:at], "\u00ad") * len("\u00ad")
+	rest := strings.TrimLeft(text, "—–…")
+	return rest != text && strings.Trim(rest, "’”»!?.,;:)") == ""
+}
+
+// softHyphen is the author's own mark of a place to divide a word.
+const softHyphen = "\u00ad"
+
+func rightToLeft(r rune) bool {
+	return r >= 0x590 && unicode.In(r, unicode.Hebrew, unicode.Arabic, unicode.Syriac, unicode.Thaana, unicode.Nko)
+}
+
+// divide finds the cuts of a word. A change of style inside it makes no
+// difference to where it may be divided.
+func (s *wordSetter) divide(w *word, pieces []piece) {
+	typed := pieces[0].text
+	coded := pieces[0].style&markup.Code != 0
+	if len(pieces) > 1 || pieces[0].note {
+		var b strings.Builder
+		for _, p := range pieces {
+			if !p.note {
+				b.WriteString(p.text)
 			}
-			at -= shift
+			coded = coded || p.style&markup.Code != 0
 		}
-		if len(hard) > 0 && (len(hyphens) == 0 || hard[0] <= at) {
-			if len(hyphens) > 0 && hard[0] == at {
+		typed = b.String()
+	}
+	s.points = s.points[:0]
+	if !coded && s.hyphens != nil {
+		s.points = s.hyphens.Points(s.points, typed)
+	}
+	plain := typed
+	if soft := strings.Contains(typed, softHyphen); soft {
+		for i, at := range s.points {
+			s.points[i] -= strings.Count(typed[:at], softHyphen) * len(softHyphen)
+		}
+		plain = strings.ReplaceAll(typed, softHyphen, "")
+	}
+	hyphens, hard := s.points, s.opportunities(plain)
+	part, begin := 0, 0 // the part at hand, and where it begins in plain
+	for len(hyphens) > 0 || len(hard) > 0 {
+		var c cut
+		var at int
+		if len(hard) > 0 && (len(hyphens) == 0 || hard[0] <= hyphens[0]) {
+			if len(hyphens) > 0 && hard[0] == hyphens[0] {
 				hyphens = hyphens[1:]
 			}
 			at, hard = hard[0], hard[1:]
-			r, _ := utf8.DecodeLastRuneInString(run.Text[:at])
-			c.hard = r == '-' || r == '‐'
-			c.hang = hangOf(run.Face, r, rightHang(r))
 		} else {
-			hyphens = hyphens[1:]
-			c.hyphen = true
-			c.hang = hangOf(run.Face, '-', rightHang('-'))
+			at, hyphens, c.hyphen = hyphens[0], hyphens[1:], true
 		}
-		if at <= 0 || at >= len(run.Text) {
+		if at <= 0 || at >= len(plain) {
 			continue
 		}
-		c.at = at
+		for w.parts[part].sup || begin+len(w.parts[part].run.Text) < at {
+			if !w.parts[part].sup {
+				begin += len(w.parts[part].run.Text)
+			}
+			part++
+		}
+		c.part, c.at = part, at-begin
+		run := w.parts[part].run
+		r := '-'
+		if !c.hyphen {
+			r, _ = utf8.DecodeLastRuneInString(plain[:at])
+			c.hard = r == '-' || r == '‐'
+		}
+		c.hang = hangOf(run.Face, r, rightHang(r))
 		s.measure(&c, run)
 		w.cuts = append(w.cuts, c)
 	}
@@ -205,7 +242,7 @@ func (s *wordSetter) divide(w *word, i int, p piece) {
 func (s *wordSetter) measure(c *cut, run *fonts.Run) {
 	to, safe := run.WidthTo(c.at)
 	c.to = to
-	if !safe {
+	if !safe && c.at < len(run.Text) {
 		c.before = run.Face.Shape(run.Text[:c.at], run.Features).Width - to
 		c.after = run.Face.Shape(run.Text[c.at:], run.Features).Width - (run.Width - to)
 	}

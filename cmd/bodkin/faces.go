@@ -20,8 +20,8 @@ import (
 
 func facesCommand() *cobra.Command {
 	var (
-		folder, output string
-		json           bool
+		folder, file string
+		json         bool
 	)
 	c := &cobra.Command{
 		Use:   "faces",
@@ -38,10 +38,15 @@ and how it looks on paper.`,
 			return nil
 		},
 		RunE: func(c *cobra.Command, _ []string) error {
+			if file != "" {
+				if err := (output{file, ".pdf", "-o"}).check(nil); err != nil {
+					return err
+				}
+			}
 			library := fonts.Embedded()
 			if folder != "" {
 				var err error
-				if library, err = library.With(folder); err != nil {
+				if library, err = withFonts(library, folder); err != nil {
 					return err
 				}
 			}
@@ -49,15 +54,15 @@ and how it looks on paper.`,
 			if err != nil {
 				return err
 			}
-			if output != "" {
+			if file != "" {
 				when, err := date(time.Unix(0, 0))
 				if err != nil {
 					return &callError{err}
 				}
-				if err := writeSpecimen(c.Context(), output, library, when); err != nil {
+				if err := writeSpecimen(c.Context(), file, library, when); err != nil {
 					return err
 				}
-				r.Specimen = filepath.ToSlash(output)
+				r.Specimen = filepath.ToSlash(file)
 			}
 			if json {
 				return writeJSON(c.OutOrStdout(), r)
@@ -65,7 +70,7 @@ and how it looks on paper.`,
 			return r.print(c.OutOrStdout())
 		},
 	}
-	c.Flags().StringVarP(&output, "output", "o", "", "write a specimen, `FILE.pdf`")
+	c.Flags().StringVarP(&file, "output", "o", "", "write a specimen, `FILE.pdf`")
 	c.Flags().StringVar(&folder, "fonts", "", "a `FOLDER` of your own TrueType or OpenType faces")
 	c.Flags().BoolVar(&json, "json", false, "print one JSON object")
 	return c

@@ -36,6 +36,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if err == nil {
 		return 0
 	}
+	if errors.Is(err, context.Canceled) {
+		err = errors.New("interrupted; nothing was written")
+	}
 	fmt.Fprintf(stderr, "bodkin: %v\n", err)
 	var wrong *callError
 	if errors.As(err, &wrong) {
@@ -66,7 +69,7 @@ and           bodkin proof my-book`,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return &callError{fmt.Errorf("%w; see bodkin %s --help", err, c.Name())}
+		return &callError{fmt.Errorf("%w; see %s --help", err, c.CommandPath())}
 	})
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(newCommand(), proofCommand(), facesCommand())

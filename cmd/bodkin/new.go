@@ -46,6 +46,9 @@ A folder that has something in it already is left alone.`,
 // writeStarter writes the starter's files below dir, which must be new or
 // empty, and returns their names.
 func writeStarter(dir string) (files []string, err error) {
+	if dir == "" {
+		return nil, &callError{errors.New("the name of the folder is empty; as in: bodkin new my-book")}
+	}
 	switch entries, err := os.ReadDir(dir); {
 	case err == nil && len(entries) > 0:
 		return nil, fmt.Errorf("%s is not empty: name a folder that is new, so that nothing is written over", dir)

@@ -2,22 +2,51 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
 )
+
+// output is a file that a call asks for.
+type output struct {
+	path, suffix string // "proof.pdf", ".pdf"
+	flag         string // by which it was asked for
+}
+
+// check refuses what would write over something that is no earlier output: a
+// file of another kind, one of the inputs, a folder, a device.
+func (o output) check(inputs []string) error {
+	if !strings.EqualFold(filepath.Ext(o.path), o.suffix) {
+		return &callError{fmt.Errorf("%s %s: the file's name must end in %s", o.flag, o.path, o.suffix)}
+	}
+	there, err := os.Stat(o.path)
+	if err != nil {
+		return nil // it is not there; whether it can be made is seen when it is
+	}
+	if !there.Mode().IsRegular() {
+		return &callError{fmt.Errorf("%s %s: this is not a file that can be written", o.flag, o.path)}
+	}
+	for _, in := range inputs {
+		if info, err := os.Stat(in); err == nil && os.SameFile(info, there) {
+			return &callError{fmt.Errorf("%s %s: this is a file of the book, which is never written to", o.flag, o.path)}
+		}
+	}
+	return nil
+}
 
 // writeWhole writes a file so that it is there whole or not at all: to a
 // temporary file beside it, which then takes its name.
 func writeWhole(path string, write func(io.Writer) error) (err error) {
 	temporary, err := os.CreateTemp(filepath.Dir(path), ".bodkin-*")
 	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w", path, err)
+		return cannotWrite(path, err)
 	}
 	defer func() {
 		if err != nil {
@@ -29,15 +58,29 @@ func writeWhole(path string, write func(io.Writer) error) (err error) {
 		return err
 	}
 	if err := temporary.Chmod(0o644); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", path, err)
+		return cannotWrite(path, err)
 	}
 	if err := temporary.Close(); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", path, err)
+		return cannotWrite(path, err)
 	}
 	if err := os.Rename(temporary.Name(), path); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", path, err)
+		return cannotWrite(path, err)
 	}
 	return nil
+}
+
+// cannotWrite says which file could not be written, and not the temporary one
+// that was to become it.
+func cannotWrite(path string, err error) error {
+	var at *os.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &at):
+		err = at.Err
+	case errors.As(err, &link):
+		err = link.Err
+	}
+	return fmt.Errorf("%s cannot be written: %w", path, err)
 }
 
 // writeJSON writes one object with its keys in the order of v's fields.

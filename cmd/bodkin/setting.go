@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding"
 	"fmt"
+	"path/filepath"
 	"strconv"
 	"time"
 
@@ -77,12 +78,27 @@ func change(f *settingFlags, flags *pflag.FlagSet, name, usage string, value fun
 	})
 }
 
+// withFonts adds the author's own faces. A folder without any is a mistake.
+func withFonts(library *fonts.Library, dir string) (*fonts.Library, error) {
+	more, err := library.With(dir)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range more.Families() {
+		if !f.Embedded {
+			return more, nil
+		}
+	}
+	return nil, fmt.Errorf("%s: there are no fonts here: put .ttf or .otf files into the folder itself", dir)
+}
+
 // job is a book that is about to be set.
 type job struct {
 	book     *markup.Book
 	setting  typeset.Setting
 	composer *typeset.Composer
 	modified time.Time // of the newest input
+	inputs   []string  // paths of all files read
 }
 
 // load reads the book at path and finds the setting that the flags ask for.
@@ -103,12 +119,18 @@ func (f *settingFlags) load(ctx context.Context, path string) (*job, error) {
 		if dir == "" {
 			continue
 		}
-		if library, err = library.With(dir); err != nil {
+		if library, err = withFonts(library, dir); err != nil {
 			return nil, err
 		}
 	}
 	if j.book, err = markup.Load(ctx, file.Source); err != nil {
 		return nil, err
+	}
+	j.inputs = file.Inputs
+	for _, sec := range j.book.Sections {
+		if sec.Kind == markup.Written {
+			j.inputs = append(j.inputs, filepath.Join(file.Source.Dir, filepath.FromSlash(sec.Pos.File)))
+		}
 	}
 	j.modified = j.book.Modified
 	if file.Modified.After(j.modified) {

@@ -19,6 +19,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"bodkin/markup"
 	"bodkin/typeset"
@@ -36,6 +37,7 @@ type File struct {
 	Settings map[string]typeset.Setting // the variations, by name
 	Fonts    string                     // folder of the author's own faces; "" for none
 	Hyphens  []string                   // words with the author's own hyphens
+	Inputs   []string                   // paths of the files that describe the book
 	Modified time.Time                  // of the newest of the files that describe the book; zero without one
 }
 
@@ -89,7 +91,7 @@ func read(path string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &File{Modified: modified}
+	f := &File{Modified: modified, Inputs: []string{path}}
 	dir := filepath.Dir(path)
 	house := typeset.Default()
 	if err := f.series(path, text, &house); err != nil {
@@ -132,6 +134,7 @@ func (f *File) series(path string, text []byte, house *typeset.Setting) error {
 	if err != nil {
 		return fmt.Errorf("%s: series: %w", path, err)
 	}
+	f.Inputs = append(f.Inputs, shared)
 	if modified.After(f.Modified) {
 		f.Modified = modified
 	}
@@ -197,7 +200,11 @@ func slurp(path string) ([]byte, time.Time, error) {
 	if err != nil {
 		return nil, time.Time{}, fmt.Errorf("%s: %w", path, cause(err))
 	}
-	return bytes.TrimPrefix(text, []byte("\ufeff")), info.ModTime(), nil
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	if !utf8.Valid(text) {
+		return nil, time.Time{}, fmt.Errorf("%s: this is not UTF-8 text; save it as UTF-8", path)
+	}
+	return text, info.ModTime(), nil
 }
 
 // cause strips the operation and path that the os package adds.

@@ -30,6 +30,12 @@ func decode(path string, text []byte, v any) error {
 	if errors.As(err, &at) {
 		row, _ := at.Position()
 		message := strings.TrimPrefix(at.Error(), "toml: ")
+		switch {
+		case strings.Contains(message, "cannot decode TOML"), strings.Contains(message, "cannot store"):
+			message = "this key takes another kind of value; bodkin new writes a book.toml that shows each"
+		case bytes.ContainsAny(text, "“”„«"):
+			message += "; the quotation marks of this file must be straight, \""
+		}
 		if key := at.Key(); len(key) > 0 {
 			message = strings.Join(key, ".") + ": " + message
 		}
