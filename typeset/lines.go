@@ -35,13 +35,15 @@ type shape struct {
 
 // The costs of line ends, in the demerits of 1981: a hyphen, as in that
 // paper; one in a word that has a printed hyphen already; the neighbours of
-// unlike fitness and the second hyphen in a row.
+// unlike fitness, the second hyphen in a row, and the second line in a row that
+// begins or ends with the same word.
 const (
 	hyphenCost     = 50
 	compoundCost   = 400
 	shatterCost    = 5000
 	hyphenRow      = 3000
 	unlikeDemerits = 3000
+	repeatDemerits = 2000
 	mostHyphens    = 2
 )
 
@@ -145,6 +147,8 @@ func (s *setter) breaks(t *text, sh shape, vary bool) (*broken, error) {
 		HyphenRow:  hyphenRow,
 		Unlike:     unlikeDemerits,
 		MostHyphen: mostHyphens,
+		Repeat:     repeatDemerits,
+		First:      t.tokens[0].w.id,
 	}
 	if sh.align == justified {
 		opt.LeastLast = max(2*sh.size, sh.first+sh.size/2)
@@ -242,7 +246,7 @@ func (s *setter) build(t *text, sh shape, space spaces) {
 	} else {
 		s.add(rag(sh), last, whole)
 	}
-	s.add(paragraph.Item{Kind: paragraph.Penalty, Cost: -paragraph.Forbid, Flagged: true}, last, whole)
+	s.add(paragraph.Item{Kind: paragraph.Penalty, Cost: -paragraph.Forbid, Flagged: true, Ends: t.tokens[last].w.id}, last, whole)
 }
 
 // word adds the boxes of a word, with a penalty at each of its cuts.
@@ -310,6 +314,7 @@ func (s *setter) between(sh shape, space spaces, tok *token, before *word, i int
 			s.add(paragraph.Item{Kind: paragraph.Penalty, Cost: paragraph.Forbid}, i, whole)
 		case sh.align == justified:
 			glue.Before, glue.After = hangs.Before, hangs.After
+			glue.Ends, glue.Begins = before.id, tok.w.id
 		default:
 			s.lineEnd(paragraph.Item{Kind: paragraph.Penalty}, sh, i, whole)
 		}

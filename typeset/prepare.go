@@ -52,7 +52,7 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, family str
 	}
 	dict = dict.WithMins(lettersBefore, lettersAfter)
 	s := &wordSetter{res: res, family: family, figures: figures, hyphens: dict,
-		made: make(map[wordKey]*word), kerns: make(map[kernKey]int32)}
+		made: make(map[wordKey]*word), ids: make(map[string]int32), kerns: make(map[kernKey]int32)}
 	if _, err := s.face(0); err != nil {
 		return nil, err
 	}

@@ -6,104 +6,99 @@ import (
 	"bodkin/typeset/length"
 )
 
-// Quality counts what a typesetter looks for on finished pages.
+// Quality counts what a typesetter looks for on finished pages: how many
+// Findings there are of each kind, and in how many lines. Two of them compare
+// with ==.
 type Quality struct {
 	Lines      int `json:"lines"`      // of running text and notes
+	Justified  int `json:"justified"`  // those with word spaces set to fill the measure
 	Hyphenated int `json:"hyphenated"` // lines that end in a hyphen which the program put in
 	Ladder     int `json:"ladder"`     // most such lines in a row
-	Loose      int `json:"loose"`      // lines with word spaces over half an em (Bringhurst, §2.1.1)
-	Overfull   int `json:"overfull"`   // lines wider than their measure, hanging marks aside
-	Widows     int `json:"widows"`     // pages that begin with the last line of a paragraph of several
-	Orphans    int `json:"orphans"`    // pages that end with the first line of one
-	Uneven     int `json:"uneven"`     // spreads whose pages end on unlike lines, chapter ends aside
-	Short      int `json:"short"`      // last pages of chapters with fewer than five lines
+	Pairs      int `json:"ladderPairs"`
+	Ladders    int `json:"ladders"` // more than two in a row
+	Rectos     int `json:"hyphensRecto"`
+	Versos     int `json:"hyphensVerso"`
+	Loose      int `json:"loose"`
+	Tight      int `json:"tight"`
+	Rivers     int `json:"rivers"`
+	Runts      int `json:"runts"`
+	Repeats    int `json:"repeats"`
+	Overfull   int `json:"overfull"`
+	Widows     int `json:"widows"`
+	Orphans    int `json:"orphans"`
+	Stranded   int `json:"stranded"`
+	Uneven     int `json:"uneven"`
+	Short      int `json:"short"` // last pages of sections
+	Torn       int `json:"torn"`  // pages
+
+	ParagraphsLong  int `json:"paragraphsLong"`
+	ParagraphsShort int `json:"paragraphsShort"`
+	SpreadsLong     int `json:"spreadsLong"`
+	SpreadsShort    int `json:"spreadsShort"`
+
+	Spaces Spaces `json:"spaces"` // of the justified lines
+}
+
+// count returns the counter of a kind.
+func (q *Quality) count(k FindingKind) *int {
+	return [kindEnd]*int{
+		OverfullLine: &q.Overfull, TornPage: &q.Torn, Stranded: &q.Stranded, Widow: &q.Widows, Orphan: &q.Orphans,
+		ShortEnd: &q.Short, UnevenSpread: &q.Uneven, RectoHyphen: &q.Rectos, Ladder: &q.Ladders, LooseLine: &q.Loose,
+		River: &q.Rivers, Runt: &q.Runts, RepeatedWord: &q.Repeats, TightLine: &q.Tight, VersoHyphen: &q.Versos,
+		LadderOfTwo: &q.Pairs, LongParagraph: &q.ParagraphsLong, ShortParagraph: &q.ParagraphsShort,
+		LongSpread: &q.SpreadsLong, ShortSpread: &q.SpreadsShort, HyphenatedLine: &q.Hyphenated,
+	}[k]
+}
+
+// Of returns how many findings there are of a kind.
+func (q Quality) Of(k FindingKind) int { return *q.count(k) }
+
+// Per10000 returns n as a rate per 10 000 lines, so that settings with unlike
+// numbers of lines compare; 0 where there are no lines.
+func (q Quality) Per10000(n int) float64 {
+	if q.Lines == 0 {
+		return 0
+	}
+	return float64(n) * 10_000 / float64(q.Lines)
 }
 
 // Quality measures the layout.
 func (l *Layout) Quality() Quality {
 	var q Quality
+	l.inspect(func(f Finding) {
+		*q.count(f.Kind)++
+		switch f.Kind {
+		case HyphenatedLine:
+			q.Ladder = max(q.Ladder, 1)
+		case LadderOfTwo, Ladder:
+			q.Ladder = max(q.Ladder, f.Amount)
+		}
+	})
+	var t tally
 	for i := range l.Pages {
-		p := &l.Pages[i]
-		text := p.text()
-		q.page(l, i, text)
-		row := 0
-		for j := range text {
-			line := &text[j]
-			if line.Role != Text && line.Role != NoteText {
-				continue
-			}
-			q.Lines++
-			if row++; !line.Hyphen {
-				row = 0
-			} else {
-				q.Hyphenated++
-				q.Ladder = max(q.Ladder, row)
-			}
-			if line.Justified && line.Space > line.size()/2+length.Point/64 {
-				q.Loose++
-			}
-			if line.Overfull() {
-				q.Overfull++
+		for j := range l.Pages[i].Lines {
+			if line := &l.Pages[i].Lines[j]; line.running() {
+				q.Lines++
+				t.add(line)
 			}
 		}
 	}
+	q.Justified, q.Spaces = int(t.lines), t.spaces()
 	return q
 }
 
-// page counts what concerns the first and last lines of the page at index i.
-func (q *Quality) page(l *Layout, i int, text []Line) {
-	if len(text) == 0 {
-		return
-	}
-	first, last := &text[0], &text[len(text)-1]
-	p := &l.Pages[i]
-	if !p.Opening && first.Last && !first.First {
-		q.Widows++
-	}
-	ends := l.lastOf(i)
-	if !ends && last.First && !last.Last {
-		q.Orphans++
-	}
-	if ends && !p.Opening && l.rows(i) < shortest {
-		q.Short++
-	}
-	if Recto(i) && i > 0 && !p.Opening && !ends && l.Pages[i-1].Section == p.Section && l.rows(i-1) != l.rows(i) {
-		q.Uneven++
-	}
-}
-
-// lastOf reports whether a section ends on the page at index i.
-func (l *Layout) lastOf(i int) bool {
-	return i+1 == len(l.Pages) || l.Pages[i+1].Section != l.Pages[i].Section
-}
-
-// rows returns the row of the last line of text on the page at index i,
-// counted from 1.
-func (l *Layout) rows(i int) int {
-	text := l.Pages[i].text()
-	if len(text) == 0 {
-		return 0
-	}
-	return int((text[len(text)-1].Y-l.Block.Baseline)/l.Block.Leading) + 1
-}
-
-// text returns the lines of a page without head and folio.
-func (p *Page) text() []Line {
-	n := len(p.Lines)
-	for n > 0 && (p.Lines[n-1].Role == Head || p.Lines[n-1].Role == Folio) {
-		n--
-	}
-	return p.Lines[:n]
-}
-
-// size returns the size of a line's type.
+// size returns the size of a line's type: that of its last letters, because
+// an initial at its beginning may be larger.
 func (l *Line) size() length.Length {
-	for i := range l.Runs {
-		if l.Runs[i].Rise == 0 {
-			return l.Runs[i].Size
+	for i := len(l.Runs) - 1; i >= 0; i-- {
+		if r := &l.Runs[i]; r.Rise == 0 && !r.Added {
+			return r.Size
 		}
 	}
-	return 0
+	if len(l.Runs) == 0 {
+		return 0
+	}
+	return l.Runs[0].Size
 }
 
 // Overfull reports whether the line is wider than its measure, apart from the
@@ -127,64 +122,12 @@ func (l *Line) Overfull() bool {
 
 // hangAt returns how much of the mark at an end of a run may hang.
 func hangAt(r *Run, share func(rune) int32, begin bool) length.Length {
-	runes := []rune(r.Glyphs.Text)
-	if len(runes) == 0 {
+	mark, size := utf8.DecodeLastRuneInString(r.Glyphs.Text)
+	if begin {
+		mark, size = utf8.DecodeRuneInString(r.Glyphs.Text)
+	}
+	if size == 0 {
 		return 0
 	}
-	mark := runes[len(runes)-1]
-	if begin {
-		mark = runes[0]
-	}
 	return hangOf(r.Glyphs.Face, mark, share(mark)).at(r.Size)
-}
-
-// Counts are the plain figures of a layout.
-type Counts struct {
-	Pages      int `json:"pages"`      // all of them, as the printer counts
-	Set        int `json:"set"`        // pages with something on them
-	Blank      int `json:"blank"`      // pages with nothing on them
-	Text       int `json:"text"`       // pages with running text
-	Rows       int `json:"lines"`      // lines on a full page
-	Characters int `json:"characters"` // in a full line, with its spaces, on average
-}
-
-// Counts counts pages and what stands on them.
-func (l *Layout) Counts() Counts {
-	c := Counts{Pages: len(l.Pages), Rows: l.Block.Rows}
-	lines, characters := 0, 0
-	for i := range l.Pages {
-		p := &l.Pages[i]
-		if p.Blank || len(p.Lines) == 0 {
-			c.Blank++
-		}
-		text := false
-		for j := range p.Lines {
-			line := &p.Lines[j]
-			text = text || line.Role == Text
-			if line.Justified && line.Role == Text {
-				lines++
-				characters += line.characters()
-			}
-		}
-		if text {
-			c.Text++
-		}
-	}
-	c.Set = c.Pages - c.Blank
-	if lines > 0 {
-		c.Characters = (characters + lines/2) / lines
-	}
-	return c
-}
-
-// characters counts the characters of a line and the spaces between them.
-func (l *Line) characters() int {
-	n := 0
-	for i := range l.Runs {
-		n += utf8.RuneCountInString(l.Runs[i].Glyphs.Text)
-		if l.Runs[i].Space {
-			n++
-		}
-	}
-	return n
 }

@@ -20,7 +20,8 @@ type word struct {
 	cuts  []cut
 	// Marks at the word's ends that may hang into the margins.
 	hangLeft, hangRight hang
-	stuck               bool // no line may begin with it, even after a space (UAX #14, LB13)
+	id                  int32 // of its letters, small and without marks; 0 if they are fewer than two
+	stuck               bool  // no line may begin with it, even after a space (UAX #14, LB13)
 }
 
 // part is a stretch of a word in one face. Most words have one.
@@ -59,6 +60,7 @@ type wordSetter struct {
 	figures fonts.Feature
 	hyphens hyphenator
 	made    map[wordKey]*word
+	ids     map[string]int32
 	kerns   map[kernKey]int32
 	points  []int
 	seg     segmenter.Segmenter
@@ -148,6 +150,7 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		w.parts = append(w.parts, part{run: face.Shape(text, features), pos: p.pos, sup: p.note, add: p.note})
 	}
 	s.divide(w, pieces)
+	w.id = s.id(w)
 	first, last := w.parts[0], w.parts[len(w.parts)-1]
 	if r, _ := utf8.DecodeRuneInString(first.run.Text); r != utf8.RuneError {
 		w.hangLeft = hangOf(first.run.Face, r, leftHang(r))
@@ -167,6 +170,31 @@ func stuck(text string, r rune) bool {
 	}
 	rest := strings.TrimLeft(text, "—–…")
 	return rest != text && strings.Trim(rest, "’”»!?.,;:)") == ""
+}
+
+// id returns the number of a word's letters: words that a reader takes for the
+// same have the same.
+func (s *wordSetter) id(w *word) int32 {
+	var letters []rune
+	for i := range w.parts {
+		if w.parts[i].add {
+			continue
+		}
+		for _, r := range w.parts[i].run.Text {
+			if unicode.IsLetter(r) {
+				letters = append(letters, unicode.ToLower(r))
+			}
+		}
+	}
+	if len(letters) < 2 {
+		return 0
+	}
+	id, found := s.ids[string(letters)]
+	if !found {
+		id = int32(len(s.ids) + 1)
+		s.ids[string(letters)] = id
+	}
+	return id
 }
 
 // softHyphen is the author's own mark of a place to divide a word.

@@ -29,15 +29,20 @@ ready for the printer. It prints what the pages are: how many were set, how much
 stands on each, and how well the lines and pages came out.
 
 BOOK is a folder of Markdown chapters, a single Markdown file, or a folder with
-a book.toml. Flags override what book.toml says.`,
+a book.toml. Flags override what book.toml says.
+
+With --quality it tells what a typesetter would mark on these pages, how much of
+it there is in the whole book, and where; --picture then shows the marks.`,
 		Example: `  bodkin proof my-book
   bodkin proof my-book --trim 5.25x8in --size 10.75pt -o small.pdf
-  bodkin proof my-book --spreads -o for-reading.pdf`,
+  bodkin proof my-book --spreads -o for-reading.pdf
+  bodkin proof my-book --quality --picture marked.png`,
 		Args: exactly("BOOK"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if p.page != 0 && p.picture == "" {
 				return &callError{fmt.Errorf("--page needs --picture FILE.png")}
 			}
+			p.quality = p.quality || p.allPlaces
 			done := showProgress(c.ErrOrStderr(), "setting "+args[0])
 			r, err := p.run(c, args[0], &flags)
 			done()
@@ -54,8 +59,10 @@ a book.toml. Flags override what book.toml says.`,
 	c.Flags().BoolVar(&p.spreads, "spreads", false, "show facing pages side by side: for reading, not for the printer")
 	c.Flags().BoolVar(&p.guides, "guides", false, "draw text block, grid, trim and safety over the pages: for looking, not for the printer")
 	c.Flags().StringVar(&p.picture, "picture", "", "also draw a spread as a picture, `FILE`.png")
-	c.Flags().IntVar(&p.page, "page", 0, "the spread that --picture draws is that of page `N`, counted from the first leaf")
+	c.Flags().IntVar(&p.page, "page", 0, "the spread that --picture draws is that of page `N`, counted from the first leaf; with --quality, the most marked one if it is left out")
 	c.Flags().IntVar(&p.dpi, "dpi", 150, "--picture has `N` dots an inch")
+	c.Flags().BoolVar(&p.quality, "quality", false, "tell what a typesetter would mark, how much of it there is and where")
+	c.Flags().BoolVar(&p.allPlaces, "all-places", false, "as --quality, with every place, not the first twelve of a kind")
 	c.Flags().BoolVar(&json, "json", false, "print one JSON object; lengths in points")
 	flags.add(c.Flags())
 	return c
@@ -67,6 +74,8 @@ type proof struct {
 	spreads, guides bool
 	picture         string
 	page, dpi       int
+
+	quality, allPlaces bool
 }
 
 // safety is what guides show as the printer's safety margin: a quarter of an
@@ -92,12 +101,19 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags) (*proofR
 	if p.page < 0 || p.page > len(l.Pages) {
 		return nil, &callError{fmt.Errorf("--page %d: the book has pages 1 to %d", p.page, len(l.Pages))}
 	}
+	var found []typeset.Finding
+	if p.quality {
+		found = l.Findings()
+	}
 	if p.picture != "" {
-		at := max(p.page, 1) - 1
-		if p.page == 0 {
+		at := p.page - 1
+		switch {
+		case p.page == 0 && p.quality:
+			at = worst(l, found)
+		case p.page == 0:
 			at = firstText(l)
 		}
-		img, err := raster.Spread(l, at, raster.Options{DPI: p.dpi, Guides: p.guides, Safety: safety})
+		img, err := raster.Spread(l, at, raster.Options{DPI: p.dpi, Guides: p.guides, Safety: safety, Findings: found})
 		if err != nil {
 			return nil, &callError{err}
 		}
@@ -111,7 +127,7 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags) (*proofR
 	if err != nil {
 		return nil, err
 	}
-	return p.report(j, l), nil
+	return p.report(j, l, found), nil
 }
 
 // firstText returns the first page that is full of text: the one to show.
@@ -145,11 +161,13 @@ type proofReport struct {
 	Counts       typeset.Counts  `json:"counts"`
 	WordsPerPage int             `json:"wordsPerPage"`
 	Quality      typeset.Quality `json:"quality"`
+	Findings     *[]place        `json:"findings,omitempty"` // with --quality
 
-	back length.Value // in the unit of the trim
+	marks *qualityReport
+	back  length.Value // in the unit of the trim
 }
 
-func (p *proof) report(j *job, l *typeset.Layout) *proofReport {
+func (p *proof) report(j *job, l *typeset.Layout, found []typeset.Finding) *proofReport {
 	r := &proofReport{
 		File: filepath.ToSlash(p.output), Picture: filepath.ToSlash(p.picture), ForUse: "press", Title: l.Title, Author: l.Author, Setting: l.Setting,
 		Width: points(l.Trim.Width), Height: points(l.Trim.Height), Back: points(l.Back),
@@ -157,6 +175,14 @@ func (p *proof) report(j *job, l *typeset.Layout) *proofReport {
 		Size: points(l.Setting.Size.Length), Leading: points(l.Block.Leading),
 		Words: j.book.Words(), Counts: l.Counts(), Quality: l.Quality(),
 		back: length.Value{Length: l.Back, Unit: l.Setting.Trim.Width.Unit},
+	}
+	if p.quality {
+		all := places(found)
+		r.Findings = &all
+		r.marks = &qualityReport{quality: r.Quality, found: found, most: mostPlaces, colours: p.picture != ""}
+		if p.allPlaces {
+			r.marks.most = len(found)
+		}
 	}
 	if p.spreads || p.guides {
 		r.ForUse = "reading"
@@ -210,8 +236,10 @@ func (r *proofReport) print(w io.Writer) error {
 	if r.ForUse == "reading" {
 		note = "This file is for reading; the printer wants the one without --spreads and --guides."
 	}
-	_, err := fmt.Fprintln(w, note)
-	return err
+	if _, err := fmt.Fprintln(w, note); err != nil || r.marks == nil {
+		return err
+	}
+	return r.marks.print(w)
 }
 
 func describeTrim(t typeset.Trim) string {

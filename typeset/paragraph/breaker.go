@@ -38,6 +38,8 @@ type node struct {
 	line     int32 // lines up to here
 	fit      fitness
 	hyphens  uint8         // in a row, up to here
+	ends     int32         // the word that the line ends with
+	begins   int32         // the word that the next line begins with
 	demerits int64         // sum up to here
 	width    length.Length // sums of all items before from, less its break's After
 	stretch  length.Length
@@ -169,7 +171,7 @@ func (b *Breaker) relaxing(items []Item, opt Options) ([]int32, error) {
 // run finds the feasible line ends and returns the best nodes at the end of
 // the paragraph.
 func (b *Breaker) run() []int32 {
-	b.nodes = append(b.nodes[:0], node{at: -1, prev: -1, fit: decent})
+	b.nodes = append(b.nodes[:0], node{at: -1, prev: -1, fit: decent, begins: b.opt.First})
 	b.active = append(b.active[:0], 0)
 	b.hang = 0
 	for i := range b.items {
@@ -331,11 +333,17 @@ func (b *Breaker) reach(i int32, it *Item, sum sums, a int32, line Line, bad int
 	if int(fit)-int(n.fit) > 1 || int(n.fit)-int(fit) > 1 {
 		d += 4096 * b.opt.Unlike
 	}
+	if it.Ends != 0 && it.Ends == n.ends {
+		d += 4096 * b.opt.Repeat
+	}
+	if it.Begins != 0 && it.Begins == n.begins {
+		d += 4096 * b.opt.Repeat
+	}
 	d += n.demerits
 	if d > math.MaxInt64/2 {
 		d = math.MaxInt64 / 2
 	}
-	made := node{at: i, prev: a, line: n.line + 1, fit: fit, hyphens: hyphens, demerits: d,
+	made := node{at: i, prev: a, line: n.line + 1, fit: fit, hyphens: hyphens, demerits: d, ends: it.Ends, begins: it.Begins,
 		short: line.Short, flex: line.Flex, filled: line.Filled}
 	for _, f := range b.fresh {
 		other := &b.nodes[f]

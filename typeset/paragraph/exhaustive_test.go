@@ -19,6 +19,7 @@ func drawItems(t *rapid.T) []Item {
 	for word := range rapid.IntRange(1, 7).Draw(t, "words") {
 		if word > 0 {
 			glue := Item{Kind: Glue, Width: size("space", 4, 8), Stretch: size("stretch", 1, 6), Shrink: size("shrink", 0, 3)}
+			glue.Ends, glue.Begins = rapid.Int32Range(0, 2).Draw(t, "ends"), rapid.Int32Range(0, 2).Draw(t, "begins")
 			if rapid.IntRange(0, 3).Draw(t, "hangs") == 0 {
 				glue.Before, glue.After = -size("hang", 0, 5), -size("hang", 0, 5)
 			}
@@ -39,8 +40,8 @@ func drawItems(t *rapid.T) []Item {
 // each number of lines, reckoned from the definition.
 func exhaustive(items []Item, opt Options) map[int]int64 {
 	best := map[int]int64{}
-	var walk func(from int, after length.Length, lines, hyphens int, fit fitness, sum int64)
-	walk = func(from int, after length.Length, lines, hyphens int, fit fitness, sum int64) {
+	var walk func(from int, after length.Length, lines, hyphens int, ends, begins int32, fit fitness, sum int64)
+	walk = func(from int, after length.Length, lines, hyphens int, ends, begins int32, fit fitness, sum int64) {
 		natural, stretch, shrink, filled := after, length.Length(0), length.Length(0), false
 		for i := from; i < len(items); i++ {
 			it := items[i]
@@ -49,6 +50,12 @@ func exhaustive(items []Item, opt Options) map[int]int64 {
 				measure := opt.Measures[min(lines, len(opt.Measures)-1)]
 				short := measure - natural - it.Before
 				if d, class, ok := demerits(short, stretch, shrink, filled, it, fit, opt); ok {
+					if it.Ends != 0 && it.Ends == ends {
+						d += 4096 * opt.Repeat
+					}
+					if it.Begins != 0 && it.Begins == begins {
+						d += 4096 * opt.Repeat
+					}
 					row := 0
 					if it.Flagged {
 						row = 1
@@ -73,7 +80,7 @@ func exhaustive(items []Item, opt Options) map[int]int64 {
 							next++
 						}
 						if it.Kind == Glue || it.Kind == Penalty {
-							walk(next, it.After, lines+1, row, class, sum+d)
+							walk(next, it.After, lines+1, row, it.Ends, it.Begins, class, sum+d)
 						}
 					}
 				}
@@ -92,7 +99,7 @@ func exhaustive(items []Item, opt Options) map[int]int64 {
 			}
 		}
 	}
-	walk(0, 0, 0, 0, decent, 0)
+	walk(0, 0, 0, 0, 0, opt.First, decent, 0)
 	return best
 }
 
@@ -145,6 +152,8 @@ func TestEqualsExhaustiveSearch(t *testing.T) {
 			HyphenRow:  rapid.Int64Range(0, 3000).Draw(t, "hyphen row"),
 			Unlike:     rapid.Int64Range(0, 3000).Draw(t, "unlike"),
 			MostHyphen: rapid.IntRange(0, 2).Draw(t, "most hyphens"),
+			Repeat:     rapid.Int64Range(0, 3000).Draw(t, "repeat"),
+			First:      rapid.Int32Range(0, 2).Draw(t, "first"),
 			LeastLast:  length.Length(rapid.Int64Range(0, 30).Draw(t, "least last")),
 		}
 		for range rapid.IntRange(1, 3).Draw(t, "measures") {

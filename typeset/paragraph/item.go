@@ -21,6 +21,8 @@ type Item struct {
 	Shrink  length.Length // Glue: by how much it can shrink at most
 	Before  length.Length // added to the line that ends here
 	After   length.Length // added to the line that begins here
+	Ends    int32         // the word that a line ends with here, by a number of the caller's; 0 for none
+	Begins  int32         // the word that the next line begins with
 }
 
 const (
@@ -47,16 +49,6 @@ func (l Line) Ratio() float64 {
 	return float64(l.Short) / float64(l.Flex)
 }
 
-// Stretched returns the part of Short that falls to glue with the given share
-// of the line's Flex. Scaling the sum of the shares of all glue up to a place
-// gives that place without any rounding adding up.
-func (l Line) Stretched(share length.Length) length.Length {
-	if l.Filled || l.Flex == 0 {
-		return 0
-	}
-	return l.Short.Scale(int64(share), int64(l.Flex))
-}
-
 // Options steer a breaking. The zero value of a field is its stated default.
 type Options struct {
 	Measures []length.Length // widths of the lines; the last serves for all that follow. At least one.
@@ -65,6 +57,8 @@ type Options struct {
 	HyphenRow  int64 // demerits for two hyphens in a row
 	Unlike     int64 // demerits for neighbouring lines whose fitness classes are not neighbours
 	MostHyphen int   // most hyphens in a row; 0 means no limit
+	Repeat     int64 // demerits for two lines in a row that begin, or end, with the same word
+	First      int32 // the word that the first line begins with, as Item.Begins
 
 	LeastLast length.Length // least width of the last line of several
 }

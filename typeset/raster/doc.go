@@ -8,7 +8,8 @@
 //	...
 //	err = raster.WritePNG(file, img)
 //
-// A picture without guides is an *image.Gray; with them, an *image.RGBA. The
-// same layout and options give the same picture, however many cores there are.
-// Processors of another kind may round a dot at an edge to the next gray.
+// A picture of ink alone is an *image.Gray; with guides or marks, an
+// *image.RGBA. The same layout and options give the same picture, however many
+// cores there are. Processors of another kind may round a dot at an edge to
+// the next gray.
 package raster

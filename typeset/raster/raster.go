@@ -18,6 +18,9 @@ type Options struct {
 	DPI    int           // dots to the inch, LeastDPI to MostDPI
 	Guides bool          // with text block, grid, safety margin and trim under the text
 	Safety length.Length // the safety margin that guides show; 0 for none
+
+	// Findings are marked in colour under the text, those on the pages drawn.
+	Findings []typeset.Finding
 }
 
 // The dots to the inch that make sense: below, type is a smudge; above, a
@@ -96,11 +99,12 @@ func drawPages(l *typeset.Layout, pages []int, o Options) (image.Image, error) {
 			}
 		}
 	}
-	if !o.Guides && len(pages) == 1 {
+	coloured := o.Guides || len(o.Findings) > 0
+	if !coloured && len(pages) == 1 {
 		return inked(p.ink), nil
 	}
 	var paper draw.Image = image.NewGray(size)
-	if o.Guides {
+	if coloured {
 		paper = image.NewRGBA(size)
 	}
 	draw.Draw(paper, size, image.White, image.Point{}, draw.Src)
@@ -109,10 +113,16 @@ func drawPages(l *typeset.Layout, pages []int, o Options) (image.Image, error) {
 		if i < 0 {
 			empty := image.Rect(p.dots(left), 0, p.dots(left+l.Trim.Width), size.Dy())
 			draw.Draw(paper, empty, image.NewUniform(typeset.NoPage), image.Point{}, draw.Src)
-		} else if o.Guides {
+			continue
+		}
+		if o.Guides {
 			for _, g := range l.Guides(i, o.Safety) {
 				p.guide(paper, g, left)
 			}
+		}
+		page := image.Rect(p.dots(left), 0, p.dots(left+l.Trim.Width), size.Dy())
+		for _, m := range l.Marks(i, o.Findings) {
+			p.mark(paper, m, left, page)
 		}
 	}
 	if len(pages) > 1 {
@@ -149,4 +159,20 @@ func (p *printer) guide(paper draw.Image, g typeset.Guide, left length.Length) {
 	x0, y0 = min(x0, b.Max.X-wide), min(y0, b.Max.Y-wide) // an edge at the far side still shows
 	r := image.Rect(x0, y0, x1, y1).Intersect(b)
 	draw.Draw(paper, r, image.NewUniform(color.Color(g.Role.Color())), image.Point{}, draw.Src)
+}
+
+// shade is how much of its ink a mark has over words, in 255ths: the letters
+// stay the darkest thing on the page.
+const shade = 0x60
+
+// mark fills a mark on a page whose left edge is at left; the page's edge cuts it.
+func (p *printer) mark(paper draw.Image, m typeset.Mark, left length.Length, page image.Rectangle) {
+	ink, _ := m.Kind.Color()
+	fill := color.NRGBA{ink.R, ink.G, ink.B, 0xff}
+	if m.Shade {
+		fill.A = shade
+	}
+	x0, y0 := p.dots(left+m.X0), p.dots(m.Y0)
+	x1, y1 := max(p.dots(left+m.X1), x0+1), max(p.dots(m.Y1), y0+1)
+	draw.Draw(paper, image.Rect(x0, y0, x1, y1).Intersect(page), image.NewUniform(fill), image.Point{}, draw.Over)
 }

@@ -372,3 +372,59 @@ func BenchmarkPage(b *testing.B) {
 		})
 	}
 }
+
+// TestMarks: findings are coloured where the layout says, paler over words
+// than beside them, and the letters over them stay the darkest.
+func TestMarks(t *testing.T) {
+	l := set(t, sample+"\n\n"+sample, layouttest.Style{Size: 20 * length.Point})
+	var found []typeset.Finding
+	for _, f := range l.Findings() {
+		if f.Kind == typeset.LooseLine && f.Page == 0 {
+			found = append(found, f)
+		}
+	}
+	if len(found) == 0 {
+		t.Fatal("no loose lines to mark")
+	}
+	found = append(found, typeset.Finding{Kind: typeset.TornPage, Page: 0})
+	o := Options{DPI: 72, Findings: found}
+	img, err := Page(l, 0, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, err := Page(l, 0, Options{DPI: 72})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range l.Marks(0, found) {
+		ink, _ := m.Kind.Color()
+		darkest, coloured := 255, 0
+		for y := int(m.Y0.Points()) + 1; y < int(m.Y1.Points()); y++ {
+			for x := int(m.X0.Points()) + 1; x < int(m.X1.Points()); x++ {
+				c := img.At(x, y).(color.RGBA)
+				if plain.At(x, y).(color.Gray).Y < 255 {
+					darkest = min(darkest, int(c.G))
+					continue
+				}
+				coloured++
+				want := ink
+				if m.Shade {
+					over := func(v uint8) uint8 { return uint8((255*(255-shade) + int(v)*shade) / 255) }
+					want = color.RGBA{over(ink.R), over(ink.G), over(ink.B), 255}
+				}
+				if d := func(a, b uint8) int { return max(int(a)-int(b), int(b)-int(a)) }; d(c.R, want.R)+d(c.G, want.G)+d(c.B, want.B) > 3 {
+					t.Fatalf("%v at %d, %d: %v, want %v", m.Kind, x, y, c, want)
+				}
+			}
+		}
+		if coloured == 0 {
+			t.Errorf("%v has no mark", m.Kind)
+		}
+		if m.Shade && darkest > 60 {
+			t.Errorf("%v: its letters are as pale as %d", m.Kind, darkest)
+		}
+	}
+	if c := img.At(2, 2).(color.RGBA); c != (color.RGBA{255, 255, 255, 255}) {
+		t.Errorf("the margin is %v", c)
+	}
+}

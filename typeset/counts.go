@@ -1,0 +1,54 @@
+package typeset
+
+import "unicode/utf8"
+
+// Counts are the plain figures of a layout.
+type Counts struct {
+	Pages      int `json:"pages"`      // all of them, as the printer counts
+	Set        int `json:"set"`        // pages with something on them
+	Blank      int `json:"blank"`      // pages with nothing on them
+	Text       int `json:"text"`       // pages with running text
+	Rows       int `json:"lines"`      // lines on a full page
+	Characters int `json:"characters"` // in a full line, with its spaces, on average
+}
+
+// Counts counts pages and what stands on them.
+func (l *Layout) Counts() Counts {
+	c := Counts{Pages: len(l.Pages), Rows: l.Block.Rows}
+	lines, characters := 0, 0
+	for i := range l.Pages {
+		p := &l.Pages[i]
+		if p.Blank || len(p.Lines) == 0 {
+			c.Blank++
+		}
+		text := false
+		for j := range p.Lines {
+			line := &p.Lines[j]
+			text = text || line.Role == Text
+			if line.Justified && line.Role == Text {
+				lines++
+				characters += line.characters()
+			}
+		}
+		if text {
+			c.Text++
+		}
+	}
+	c.Set = c.Pages - c.Blank
+	if lines > 0 {
+		c.Characters = (characters + lines/2) / lines
+	}
+	return c
+}
+
+// characters counts the characters of a line and the spaces between them.
+func (l *Line) characters() int {
+	n := 0
+	for i := range l.Runs {
+		n += utf8.RuneCountInString(l.Runs[i].Glyphs.Text)
+		if l.Runs[i].Space {
+			n++
+		}
+	}
+	return n
+}
