@@ -90,7 +90,7 @@ func (c *column) body() inset { return inset{size: c.s.Size.Length, role: Text} 
 // shape returns how a text is set in a frame, without indents.
 func (c *column) shape(f inset, how align) shape {
 	return shape{role: f.role, size: f.size, left: f.left, measure: c.block.Measure - f.left - f.right,
-		align: how, divide: how == justified && c.s.Hyphenate, hang: how == justified}
+		align: how, divide: how == justified && c.s.Hyphenate, hang: how == justified && c.s.Hang}
 }
 
 // flow adds a list of blocks, one below the other.

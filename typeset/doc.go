@@ -34,6 +34,11 @@
 //     begin a line;
 //   - no-break, thin and hair spaces never end a line, a word joiner joins.
 //
+// A space does not end a line between initials, between a short title and a
+// name, or between a figure and its unit (bind.go). Two quotation marks of
+// different kinds that meet are kept apart by a narrow space, and a slanted
+// letter from an upright one that follows.
+//
 // A word wider than its line is divided between any two letters as the last
 // resort. No line is ever wider than its measure, hanging marks aside.
 //

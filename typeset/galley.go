@@ -92,6 +92,9 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 			if err != nil {
 				return err
 			}
+			if n := len(t.tokens); n > 0 && sep == sepSpace && bound(t.tokens[n-1].w.text(), w.text()) {
+				sep = sepFixed
+			}
 			t.tokens = append(t.tokens, token{sep, 1, w, pieces[0].pos})
 			pieces, sep = pieces[:0], sepNone
 		}
@@ -112,11 +115,14 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 		default:
 			for rest := in.Text; rest != ""; {
 				i, size, next := nextSeparator(rest)
+				if k := nested(rest[:i]); k > 0 && in.Style&markup.Code == 0 {
+					i, size, next = k, 0, sepNarrow
+				}
 				if i > 0 {
 					pieces = appendPiece(pieces, piece{rest[:i], in.Style, in.Pos, false})
 				}
 				rest = rest[i+size:]
-				if size > 0 {
+				if next != sepNone {
 					if err := flush(next); err != nil {
 						return nil, err
 					}
@@ -128,6 +134,22 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 		return nil, err
 	}
 	return t, nil
+}
+
+// nested returns the offset between two quotation marks of different kinds that
+// meet, “‘ or ’”: a narrow space keeps them apart. It returns 0 where there
+// are none.
+func nested(s string) int {
+	for i := 0; i+6 <= len(s); i++ {
+		if s[i] != 0xe2 {
+			continue
+		}
+		switch s[i : i+6] {
+		case "“‘", "‘“", "’”", "”’", "„‚", "‚„":
+			return i + 3
+		}
+	}
+	return 0
 }
 
 // nextSeparator returns where the first separator in s begins, its size in

@@ -234,12 +234,16 @@ func (s *setter) build(t *text, sh shape, space spaces) {
 		s.box(-t.tokens[0].w.hangLeft.at(sh.size), 0)
 	}
 	last := len(t.tokens) - 1
+	word := last // the last full word, whatever marks follow it
+	for word > 0 && (t.tokens[word].sep == sepThin || t.tokens[word].sep == sepNarrow) {
+		word--
+	}
 	for i := range t.tokens {
 		if i > 0 {
 			s.between(sh, space, &t.tokens[i], t.tokens[i-1].w, i)
 		}
 		// No hyphen in the last word: a line of half a word is no line.
-		s.word(t.tokens[i].w, sh, i, sh.divide && i < last)
+		s.word(t.tokens[i].w, sh, i, sh.divide && i < word)
 	}
 	if sh.align == justified || sh.align == ragged {
 		s.add(paragraph.Item{Kind: paragraph.Glue, Stretch: paragraph.Fill}, last, whole)
@@ -269,7 +273,7 @@ func (s *setter) word(w *word, sh shape, token int, divide bool) {
 			}
 			s.lineEnd(pen, sh, token, k)
 		}
-		s.box(scale(size, p.run.Width-done, p.run.Face), token)
+		s.box(scale(size, p.run.Width-done+p.gap, p.run.Face), token)
 	}
 }
 

@@ -144,6 +144,9 @@ func (s *setter) runsOf(tok *token, sh *shape, from, to int32, x length.Length, 
 		}
 		spaced = false
 		x += made.Width()
+		if end == len(p.run.Text) && j < last {
+			x += scale(made.Size, p.gap, p.run.Face)
+		}
 		s.runs = append(s.runs, made)
 	}
 	if to == whole || !w.cuts[to].hyphen {

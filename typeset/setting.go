@@ -21,6 +21,7 @@ type Setting struct {
 	Indent      Auto    `toml:"indent" json:"indent"`             // of a paragraph's first line; auto: one em
 	Hyphenate   bool    `toml:"hyphenate" json:"hyphenate"`       // divide words at line ends
 	Pages       PageAim `toml:"pages" json:"pages"`               // what the page ends of a chapter aim at
+	Hang        bool    `toml:"hang" json:"hang"`                 // marks at line ends stand a little in the margin
 	Figures     Figures `toml:"figures" json:"figures"`           // in the text
 	Opens       Opens   `toml:"opens" json:"opens"`               // where a chapter begins
 	Sink        int     `toml:"sink" json:"sink"`                 // lines left empty above a chapter's title
@@ -72,6 +73,7 @@ func Default() Setting {
 		},
 		Indent:      Auto{Auto: true},
 		Hyphenate:   true,
+		Hang:        true,
 		Figures:     OldStyle,
 		Opens:       OnNext,
 		Sink:        6,

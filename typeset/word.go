@@ -28,8 +28,9 @@ type word struct {
 type part struct {
 	run *fonts.Run
 	pos markup.Pos
-	sup bool // a reference to a note: small and raised
-	add bool // not in the manuscript
+	sup bool  // a reference to a note: small and raised
+	add bool  // not in the manuscript
+	gap int32 // what a slanted letter needs before the upright one that follows it
 }
 
 // cut is a place at which a line may divide a word.
@@ -149,6 +150,9 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		}
 		w.parts = append(w.parts, part{run: face.Shape(text, features), pos: p.pos, sup: p.note, add: p.note})
 	}
+	for i := range w.parts[1:] {
+		w.parts[i].gap = slantGap(w.parts[i].run, w.parts[i+1].run)
+	}
 	s.divide(w, pieces)
 	w.id = s.id(w)
 	first, last := w.parts[0], w.parts[len(w.parts)-1]
@@ -172,18 +176,27 @@ func stuck(text string, r rune) bool {
 	return rest != text && strings.Trim(rest, "’”»!?.,;:)") == ""
 }
 
+// text returns the letters and marks of a word.
+func (w *word) text() string {
+	if len(w.parts) == 1 {
+		return w.parts[0].run.Text
+	}
+	var b strings.Builder
+	for i := range w.parts {
+		if !w.parts[i].add {
+			b.WriteString(w.parts[i].run.Text)
+		}
+	}
+	return b.String()
+}
+
 // id returns the number of a word's letters: words that a reader takes for the
 // same have the same.
 func (s *wordSetter) id(w *word) int32 {
 	var letters []rune
-	for i := range w.parts {
-		if w.parts[i].add {
-			continue
-		}
-		for _, r := range w.parts[i].run.Text {
-			if unicode.IsLetter(r) {
-				letters = append(letters, unicode.ToLower(r))
-			}
+	for _, r := range w.text() {
+		if unicode.IsLetter(r) {
+			letters = append(letters, unicode.ToLower(r))
 		}
 	}
 	if len(letters) < 2 {
@@ -195,6 +208,23 @@ func (s *wordSetter) id(w *word) int32 {
 		s.ids[string(letters)] = id
 	}
 	return id
+}
+
+// slantGap is what keeps the last letter of a slanted run from leaning into
+// the first of an upright one: as much as its ink stands beyond its advance,
+// less the room that the upright letter brings with it.
+func slantGap(a, b *fonts.Run) int32 {
+	if a.Face.ItalicAngle == 0 || b.Face.ItalicAngle != 0 || len(a.Glyphs) == 0 || len(b.Glyphs) == 0 {
+		return 0
+	}
+	last, first := a.Glyphs[len(a.Glyphs)-1], b.Glyphs[0]
+	_, _, right, _ := a.Face.Extents(last.ID)
+	left, _, _, top := b.Face.Extents(first.ID)
+	over := right - last.Advance
+	if over <= 0 || int(top) < b.Face.XHeight*3/4 {
+		return 0 // a point or a comma sits below the overhang
+	}
+	return max(0, over-left+int32(a.Face.Upem/50))
 }
 
 // softHyphen is the author's own mark of a place to divide a word.

@@ -61,6 +61,8 @@ func (f *settingFlags) add(flags *pflag.FlagSet) {
 		f.changes = append(f.changes, func(s *typeset.Setting) { s.Hyphenate = divide })
 		return nil
 	})
+	change(f, flags, "pages", "what page ends `AIM` at: even, or fewest, a page less wherever the rules allow",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Pages })
 	flags.StringVar(&f.fonts, "fonts", "", "a `FOLDER` of your own TrueType or OpenType faces")
 }
 
