@@ -82,7 +82,8 @@
 // Two hyphens become an en dash, three an em dash, three points an ellipsis
 // (a fourth stays a point). In English two hyphens that are closed up to the
 // words around them are a typewriter's em dash (wait--no), but between figures
-// an en dash (1871--74). Straight " and ' become quotation marks and
+// an en dash (1871--74). A line end beside a dash that is closed up to a word
+// is no space. Straight " and ' become quotation marks and
 // apostrophes by the language of the book, judged over the whole paragraph
 // whatever the changes of style in it, and anew in every paragraph, because
 // speech that goes on is opened again and closed once. In French, points that

@@ -99,13 +99,15 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 	case *ast.Text:
 		t.source(n)
 	case *ast.String: // a dash or an ellipsis of the typographer's
-		at := n.BaseInline.Pos()
-		t.begin(at, false)
-		if string(n.Value) == "–" && c.marks.closed && closedUp(c.src, at) {
-			t.write([]byte("—"))
-			break
+		at, dash := n.BaseInline.Pos(), n.Value
+		if string(dash) == "–" && c.marks.closed && closedUp(c.src, at) {
+			dash = []byte("—")
 		}
-		t.write(n.Value)
+		if string(dash) == "—" && at > 0 && c.src[at-1] == '\n' && !spaceAfterDash(c.src[at:]) {
+			t.trim() // a line end before a dash is no space
+		}
+		t.begin(at, false)
+		t.write(dash)
 	case *ast.CodeSpan:
 		t.style |= Code
 		for k := n.FirstChild(); k != nil; k = k.NextSibling() {
@@ -151,6 +153,20 @@ func closedUp(src []byte, at int) bool {
 	return !figures && !(before == ' ' && after == ' ')
 }
 
+// spaceAfterDash reports whether a space or a line end follows the hyphens that
+// src begins with.
+func spaceAfterDash(src []byte) bool {
+	rest := bytes.TrimLeft(src, "-")
+	return len(rest) == 0 || rest[0] == ' ' || rest[0] == '\n'
+}
+
+// endsClosedUp reports whether a line ends with a dash that stands close to the
+// word before it: what follows on the next line stands close to it, too.
+func endsClosedUp(buf []byte) bool {
+	rest, found := bytes.CutSuffix(buf, []byte("—"))
+	return found && len(rest) > 0 && rest[len(rest)-1] != ' '
+}
+
 // begin makes sure that the last run has the present style and address, and
 // the line of offset.
 func (t *textBuilder) begin(offset int, literal bool) {
@@ -193,7 +209,9 @@ func (t *textBuilder) source(n *ast.Text) {
 		at := t.c.at(seg.Start)
 		t.runs = append(t.runs, run{a: len(t.buf) - 1, b: len(t.buf), in: Inline{Pos: at, Break: true}, literal: true, fresh: true})
 	case n.SoftLineBreak():
-		t.space()
+		if !endsClosedUp(t.buf) {
+			t.space()
+		}
 		t.runs[len(t.runs)-1].fresh = true
 	}
 }

@@ -10,6 +10,7 @@ import (
 // order of its constants.
 type (
 	Figures  uint8 // the shape of figures in the text
+	Opening  uint8 // how a chapter's first words are set
 	Opens    uint8 // the page on which a chapter begins
 	HeadText uint8 // what a running head holds
 	Folios   uint8 // where page numbers stand
@@ -19,6 +20,12 @@ type (
 const (
 	OldStyle Figures = iota // with ascenders and descenders, where the face has them
 	Lining                  // as tall as capitals
+)
+
+const (
+	OpeningSmallCaps Opening = iota // in small capitals, where the face has them
+	OpeningDropCap                  // after a capital of several lines
+	OpeningPlain                    // as the rest of the text
 )
 
 const (
@@ -48,6 +55,7 @@ const (
 var (
 	pageAimWords  = []string{"even", "fewest"}
 	figuresWords  = []string{"old-style", "lining"}
+	openingWords  = []string{"small-caps", "drop-cap", "plain"}
 	opensWords    = []string{"next", "recto"}
 	headTextWords = []string{"none", "author", "title", "chapter"}
 	foliosWords   = []string{"foot", "foot-outer", "head-outer", "none"}
@@ -55,18 +63,21 @@ var (
 
 func (c PageAim) String() string  { return pageAimWords[c] }
 func (c Figures) String() string  { return figuresWords[c] }
+func (c Opening) String() string  { return openingWords[c] }
 func (c Opens) String() string    { return opensWords[c] }
 func (c HeadText) String() string { return headTextWords[c] }
 func (c Folios) String() string   { return foliosWords[c] }
 
 func (c PageAim) MarshalText() ([]byte, error)  { return []byte(c.String()), nil }
 func (c Figures) MarshalText() ([]byte, error)  { return []byte(c.String()), nil }
+func (c Opening) MarshalText() ([]byte, error)  { return []byte(c.String()), nil }
 func (c Opens) MarshalText() ([]byte, error)    { return []byte(c.String()), nil }
 func (c HeadText) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
 func (c Folios) MarshalText() ([]byte, error)   { return []byte(c.String()), nil }
 
 func (c *PageAim) UnmarshalText(text []byte) error  { return choose(c, pageAimWords, text) }
 func (c *Figures) UnmarshalText(text []byte) error  { return choose(c, figuresWords, text) }
+func (c *Opening) UnmarshalText(text []byte) error  { return choose(c, openingWords, text) }
 func (c *Opens) UnmarshalText(text []byte) error    { return choose(c, opensWords, text) }
 func (c *HeadText) UnmarshalText(text []byte) error { return choose(c, headTextWords, text) }
 func (c *Folios) UnmarshalText(text []byte) error   { return choose(c, foliosWords, text) }

@@ -30,7 +30,7 @@ type column struct {
 type fill struct {
 	text   *broken
 	lines  [][][]Line // by way and item; Y is measured from the item's first row
-	label  []Run      // of a note or a list item, from the left edge of the text block
+	label  []Run      // before the first line, from the left edge of the text block: of a note or a list item, or a drop capital
 	hidden bool       // not shown but at the head of a page
 }
 
@@ -130,6 +130,10 @@ func (c *column) paragraph(t *text, f inset) error {
 		c.plain = true
 		return nil
 	}
+	if c.begin && c.p.opened != nil {
+		c.plain = false
+		return c.opening(c.p.opened, t, f)
+	}
 	sh := c.shape(f, justified)
 	if !c.plain {
 		sh.first = c.s.indent()
@@ -149,9 +153,14 @@ const (
 // page. It may run a line long or short.
 func (c *column) text(t *text, sh shape) error {
 	b, err := c.set.breaks(t, sh, sh.align == justified)
-	if err != nil || len(b.ways) == 0 {
-		return err
+	if err == nil && len(b.ways) > 0 {
+		c.paragraphBlock(b)
 	}
+	return err
+}
+
+// paragraphBlock adds the block of a text that has been broken.
+func (c *column) paragraphBlock(b *broken) {
 	block := make(pages.Block, len(b.ways))
 	for w, spans := range b.ways {
 		items := make([]pages.Item, len(spans))
@@ -173,7 +182,13 @@ func (c *column) text(t *text, sh shape) error {
 	}
 	c.blocks = append(c.blocks, block)
 	c.fills = append(c.fills, fill{text: b})
-	return nil
+}
+
+// keepTogether lets no page end within items.
+func keepTogether(items []pages.Item) {
+	for i := range items[:len(items)-1] {
+		items[i].Verso, items[i].Recto = pages.Forbid, pages.Forbid
+	}
 }
 
 // title adds lines larger than the text: each takes as many rows as it needs.

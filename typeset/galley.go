@@ -34,6 +34,7 @@ const (
 	sepFixed             // a no-break space: as wide as the others, but no line ends there
 	sepThin              // a thin space: a fifth of an em, no line ends there
 	sepNarrow            // a narrow no-break space: a sixth of an em
+	sepHair              // between nested quotation marks: a twelfth of an em, which no reader of the PDF takes for a space
 	sepAllowed           // no width, but a line may end there
 	sepBreak             // a forced line end
 )
@@ -116,7 +117,7 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 			for rest := in.Text; rest != ""; {
 				i, size, next := nextSeparator(rest)
 				if k := nested(rest[:i]); k > 0 && in.Style&markup.Code == 0 {
-					i, size, next = k, 0, sepNarrow
+					i, size, next = k, 0, sepHair
 				}
 				if i > 0 {
 					pieces = appendPiece(pieces, piece{rest[:i], in.Style, in.Pos, false})
@@ -182,7 +183,7 @@ func appendPiece(pieces []piece, p piece) []piece {
 // stronger returns what remains of two separators that meet: the one that
 // decides whether a line may end there, and then the wider one.
 func stronger(a, b separator) separator {
-	for _, s := range [...]separator{sepBreak, sepSpace, sepAllowed, sepFixed, sepThin, sepNarrow} {
+	for _, s := range [...]separator{sepBreak, sepSpace, sepAllowed, sepFixed, sepThin, sepNarrow, sepHair} {
 		if a == s || b == s {
 			return s
 		}

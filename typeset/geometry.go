@@ -73,6 +73,8 @@ func (s *Setting) block(face *fonts.Face, back length.Length) (Block, error) {
 		return b, fmt.Errorf("indent %v: an indent runs from 0 to half of a line, here %v", s.Indent, length.Value{Length: b.Measure / 2})
 	case s.headingSize() < 4*length.Point || s.headingSize() > 144*length.Point:
 		return b, fmt.Errorf("heading-size %v: titles run from 4pt to 144pt", s.HeadingSize)
+	case s.DropLines < 2 || s.DropLines > 4:
+		return b, fmt.Errorf("drop-lines %d: a drop capital has from 2 to 4 lines beside it", s.DropLines)
 	case s.Sink < 0 || s.Sink > b.Rows/2:
 		return b, fmt.Errorf("sink %d: it runs from 0 to half of a page, here %d lines", s.Sink, b.Rows/2)
 	case back < leastEdge || m.ForeEdge.Length < leastEdge:

@@ -25,12 +25,35 @@ type shape struct {
 	role    Role
 	size    length.Length
 	measure length.Length
-	left    length.Length // of the measure, from the left edge of the text block
-	first   length.Length // indent of the first line
-	later   length.Length // indent of the lines after it
+	left    length.Length   // of the measure, from the left edge of the text block
+	first   length.Length   // indent of the first line
+	later   length.Length   // indent of the lines after it
+	drops   []length.Length // indents of the lines beside a drop capital
 	align   align
 	divide  bool // words may be divided
 	hang    bool // marks may hang
+}
+
+// indent returns the indent of a line, counted from 0.
+func (sh *shape) indent(line int) length.Length {
+	switch {
+	case line < len(sh.drops):
+		return sh.drops[line]
+	case line == 0:
+		return sh.first
+	}
+	return sh.later
+}
+
+// measures returns the widths of the first lines; the last serves for all that
+// follow.
+func (sh *shape) measures() []length.Length {
+	n := max(1, len(sh.drops))
+	m := make([]length.Length, n+1)
+	for i := range m {
+		m[i] = sh.measure - sh.indent(i)
+	}
+	return m
 }
 
 // The costs of line ends, in the demerits of 1981: a hyphen, as in that
@@ -126,7 +149,7 @@ type broken struct {
 // span is what stands on a line: from a word, or a cut of it, to another.
 type span struct {
 	start, end ref
-	first      bool // of its paragraph
+	line       int  // its number in the paragraph, from 0
 	filled     bool // not justified
 	hyphen     bool // the program puts in a hyphen at its end
 }
@@ -143,7 +166,7 @@ func (s *setter) breaks(t *text, sh shape, vary bool) (*broken, error) {
 		return b, nil
 	}
 	opt := paragraph.Options{
-		Measures:   []length.Length{sh.measure - sh.first, sh.measure - sh.later},
+		Measures:   sh.measures(),
 		HyphenRow:  hyphenRow,
 		Unlike:     unlikeDemerits,
 		MostHyphen: mostHyphens,
@@ -193,7 +216,7 @@ func (s *setter) spans(t *text, lines []paragraph.Line) []span {
 		if end.cut == whole {
 			end.token = s.refs[s.lastBox(l)].token
 		}
-		spans[i] = span{start: start, end: end, first: i == 0, filled: l.Filled,
+		spans[i] = span{start: start, end: end, line: i, filled: l.Filled,
 			hyphen: end.cut != whole && t.tokens[end.token].w.cuts[end.cut].hyphen}
 		start = end
 	}
@@ -230,12 +253,12 @@ func (s *setter) lastBox(b paragraph.Line) int {
 // build turns the words of t into boxes, glue and penalties.
 func (s *setter) build(t *text, sh shape, space spaces) {
 	s.items, s.refs = s.items[:0], s.refs[:0]
-	if sh.hang && sh.first == 0 {
+	if sh.hang && sh.indent(0) == 0 {
 		s.box(-t.tokens[0].w.hangLeft.at(sh.size), 0)
 	}
 	last := len(t.tokens) - 1
 	word := last // the last full word, whatever marks follow it
-	for word > 0 && (t.tokens[word].sep == sepThin || t.tokens[word].sep == sepNarrow) {
+	for word > 0 && (t.tokens[word].sep == sepThin || t.tokens[word].sep == sepNarrow || t.tokens[word].sep == sepHair) {
 		word--
 	}
 	for i := range t.tokens {
@@ -273,7 +296,7 @@ func (s *setter) word(w *word, sh shape, token int, divide bool) {
 			}
 			s.lineEnd(pen, sh, token, k)
 		}
-		s.box(scale(size, p.run.Width-done+p.gap, p.run.Face), token)
+		s.box(scale(size, p.width()-done, p.run.Face), token)
 	}
 }
 
@@ -332,6 +355,8 @@ func (s *setter) between(sh shape, space spaces, tok *token, before *word, i int
 		s.box(thin(sh.size), i)
 	case sepNarrow:
 		s.box(narrow(sh.size), i)
+	case sepHair:
+		s.box(hair(sh.size), i)
 	case sepAllowed:
 		s.lineEnd(paragraph.Item{Kind: paragraph.Penalty, Before: hangs.Before, After: hangs.After}, sh, i, whole)
 	case sepBreak:
@@ -347,6 +372,7 @@ func (s *setter) between(sh shape, space spaces, tok *token, before *word, i int
 // The widths of the spaces that do not stretch (Unicode names them so).
 func thin(size length.Length) length.Length   { return size / 5 }
 func narrow(size length.Length) length.Length { return size / 6 }
+func hair(size length.Length) length.Length   { return size / 12 }
 
 // rag is what a ragged line may lack: at a fifth of the measure it is as bad
 // as a loose line.

@@ -21,10 +21,7 @@ func (s *setter) place(b *broken, way int) []Line {
 // line places the runs of one line.
 func (s *setter) line(l *Line, b *broken, sp span) {
 	t, sh, space, start, end := b.t, &b.sh, b.space, sp.start, sp.end
-	indent := sh.later
-	if sp.first {
-		indent = sh.first
-	}
+	indent := sh.indent(sp.line)
 	*l = Line{Role: sh.role, X: sh.left + indent, Measure: sh.measure - indent, Natural: space.natural}
 	if cap(s.runs)-len(s.runs) < 512 {
 		s.runs = make([]Run, 0, 8192)
@@ -43,6 +40,8 @@ func (s *setter) line(l *Line, b *broken, sp span) {
 				x += thin(sh.size)
 			case sepNarrow:
 				x += narrow(sh.size)
+			case sepHair:
+				x += hair(sh.size)
 			}
 		}
 		from, to := int32(whole), int32(whole)
@@ -59,7 +58,7 @@ func (s *setter) line(l *Line, b *broken, sp span) {
 	var left, right length.Length // what hangs
 	startWord, endWord := t.tokens[start.token].w, t.tokens[end.token].w
 	if sh.hang {
-		if start.cut == whole && indent == 0 {
+		if start.cut == whole && indent == sh.later && (sp.line > 0 || indent == 0) {
 			left = startWord.hangLeft.at(sh.size)
 		}
 		right = endWord.hangRight.at(sh.size)
@@ -135,7 +134,7 @@ func (s *setter) runsOf(tok *token, sh *shape, from, to int32, x length.Length, 
 		if begin > 0 || end < len(run.Text) {
 			run = run.Face.Shape(run.Text[begin:end], run.Features)
 		}
-		made := Run{X: x, Size: p.size(sh.size), Glyphs: run, Space: spaced, Added: p.add, Pos: p.pos}
+		made := Run{X: x, Size: p.size(sh.size), Track: scale(sh.size, p.track, run.Face), Glyphs: run, Space: spaced, Added: p.add, Pos: p.pos}
 		if p.sup {
 			made.Rise = sh.size.Scale(supRise, 1000)
 		}

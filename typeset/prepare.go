@@ -30,6 +30,7 @@ type prepared struct {
 	blocks map[markup.Block][]*text // paragraphs and headings have one text, verbatim lines one each
 	labels map[*markup.Item]*text   // of list items
 	notes  []*text                  // labels of notes
+	opened *opened                  // the first paragraph of a chapter
 }
 
 // The letters that stay before and after a hyphen, at the least (Bringhurst,
@@ -68,6 +69,13 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, family str
 		}
 		if err := p.add(ctx, s, sec.Blocks); err != nil {
 			return nil, err
+		}
+		if sec.Matter == markup.Body && len(sec.Title) > 0 && len(sec.Blocks) > 0 {
+			if first, is := sec.Blocks[0].(*markup.Paragraph); is && len(first.Text) > 0 {
+				if p.opened, err = s.open(first); err != nil {
+					return nil, err
+				}
+			}
 		}
 		for n, note := range sec.Notes {
 			label, err := s.prepare([]markup.Inline{{Pos: note.Pos, Text: strconv.Itoa(n+1) + "."}}, note.Pos)

@@ -23,6 +23,8 @@ type Setting struct {
 	Pages       PageAim `toml:"pages" json:"pages"`               // what the page ends of a chapter aim at
 	Hang        bool    `toml:"hang" json:"hang"`                 // marks at line ends stand a little in the margin
 	Figures     Figures `toml:"figures" json:"figures"`           // in the text
+	Opening     Opening `toml:"opening" json:"opening"`           // how a chapter's first words are set
+	DropLines   int     `toml:"drop-lines" json:"drop-lines"`     // lines beside a drop capital
 	Opens       Opens   `toml:"opens" json:"opens"`               // where a chapter begins
 	Sink        int     `toml:"sink" json:"sink"`                 // lines left empty above a chapter's title
 	HeadingSize Auto    `toml:"heading-size" json:"heading-size"` // of a chapter's title; auto: 18pt, whatever the text's size
@@ -75,6 +77,8 @@ func Default() Setting {
 		Hyphenate:   true,
 		Hang:        true,
 		Figures:     OldStyle,
+		Opening:     OpeningSmallCaps,
+		DropLines:   3,
 		Opens:       OnNext,
 		Sink:        6,
 		HeadingSize: Auto{Auto: true},

@@ -26,11 +26,12 @@ type word struct {
 
 // part is a stretch of a word in one face. Most words have one.
 type part struct {
-	run *fonts.Run
-	pos markup.Pos
-	sup bool  // a reference to a note: small and raised
-	add bool  // not in the manuscript
-	gap int32 // what a slanted letter needs before the upright one that follows it
+	run   *fonts.Run
+	pos   markup.Pos
+	sup   bool  // a reference to a note: small and raised
+	add   bool  // not in the manuscript
+	track int32 // added after every glyph
+	gap   int32 // what a slanted letter needs before the upright one that follows it
 }
 
 // cut is a place at which a line may divide a word.
@@ -137,9 +138,13 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		if err != nil {
 			return nil, err
 		}
-		features := s.figures
-		if p.note {
+		features, track := s.figures, int32(0)
+		switch {
+		case p.note:
 			features = fonts.Lining
+		case p.style&smallCaps != 0:
+			features |= fonts.SmallCaps
+			track = int32(face.Upem) * capsTrack / 1000
 		}
 		text := strings.ReplaceAll(p.text, softHyphen, "")
 		if r, missing := face.Missing(text); missing {
@@ -148,7 +153,7 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		if strings.IndexFunc(text, rightToLeft) >= 0 {
 			return nil, &markup.Error{Pos: p.pos, What: fmt.Sprintf("%q is written from right to left, which is not set yet", text)}
 		}
-		w.parts = append(w.parts, part{run: face.Shape(text, features), pos: p.pos, sup: p.note, add: p.note})
+		w.parts = append(w.parts, part{run: face.Shape(text, features), pos: p.pos, sup: p.note, add: p.note, track: track})
 	}
 	for i := range w.parts[1:] {
 		w.parts[i].gap = slantGap(w.parts[i].run, w.parts[i+1].run)
@@ -210,6 +215,11 @@ func (s *wordSetter) id(w *word) int32 {
 	return id
 }
 
+// width returns the advance of the part, tracking and gap included.
+func (p *part) width() int32 {
+	return p.run.Width + p.track*int32(len(p.run.Glyphs)) + p.gap
+}
+
 // slantGap is what keeps the last letter of a slanted run from leaning into
 // the first of an upright one: as much as its ink stands beyond its advance,
 // less the room that the upright letter brings with it.
@@ -239,6 +249,9 @@ func rightToLeft(r rune) bool {
 func (s *wordSetter) divide(w *word, pieces []piece) {
 	typed := pieces[0].text
 	coded := pieces[0].style&markup.Code != 0
+	if pieces[0].style&smallCaps != 0 {
+		return // the few words that open a chapter stay whole
+	}
 	if len(pieces) > 1 || pieces[0].note {
 		var b strings.Builder
 		for _, p := range pieces {

@@ -21,7 +21,8 @@ func TestScripts(t *testing.T) {
 		t.Fatal(err)
 	}
 	testscript.Run(t, testscript.Params{
-		Dir: "testdata",
+		Dir:           "testdata",
+		UpdateScripts: os.Getenv("UPDATE") != "", // writes what commands print into the scripts
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DEMO", demo+"/../../testdata/tide-clerk")
 			e.Setenv("SOURCE_DATE_EPOCH", "1000000000")

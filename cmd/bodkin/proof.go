@@ -87,6 +87,14 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags) (*proofR
 	if err != nil {
 		return nil, err
 	}
+	if err := (output{p.output, ".pdf", "-o"}).check(j.inputs); err != nil {
+		return nil, err
+	}
+	if p.picture != "" {
+		if err := (output{p.picture, ".png", "--picture"}).check(j.inputs); err != nil {
+			return nil, err
+		}
+	}
 	l, err := j.composer.Compose(c.Context(), j.setting)
 	if err != nil {
 		return nil, err

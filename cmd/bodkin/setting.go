@@ -49,6 +49,8 @@ func (f *settingFlags) add(flags *pflag.FlagSet) {
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Indent })
 	change(f, flags, "figures", "the `SHAPE` of figures in the text: old-style or lining",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Figures })
+	change(f, flags, "opening", "how a chapter's first words are set, a `FORM`: small-caps, drop-cap or plain",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Opening })
 	change(f, flags, "opens", "the `PAGE` on which a chapter begins: next or recto",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Opens })
 	change(f, flags, "folios", "the `PLACE` of page numbers: foot, foot-outer, head-outer or none",

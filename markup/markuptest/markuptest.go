@@ -74,7 +74,7 @@ var (
 	indented = regexp.MustCompile(`(?m)^[ \t]+`)
 	breaks   = regexp.MustCompile(`(?m)^\*( +\*)+$`)
 	special  = regexp.MustCompile("[\\\\<>\\[\\]&`|~]")
-	marked   = regexp.MustCompile(`(?m)^([-+=#]|\d+[.)])`)
+	marked   = regexp.MustCompile(`(?m)^([-+]$|[-+] |[-=]+$|#|\d+[.)])`)
 )
 
 // manuscript writes a plain text as Markdown: chapters are headings, the
@@ -86,7 +86,12 @@ func manuscript(t testing.TB, name, text string, chapter *regexp.Regexp, title, 
 	text = breaks.ReplaceAllString(text, "\x01")
 	text = strings.ReplaceAll(text, "*", `\*`)
 	text = special.ReplaceAllString(text, `\$0`)
-	text = marked.ReplaceAllStringFunc(text, func(s string) string { return s[:len(s)-1] + `\` + s[len(s)-1:] })
+	text = marked.ReplaceAllStringFunc(text, func(s string) string {
+		if strings.IndexByte("-+=#", s[0]) >= 0 {
+			return `\` + s
+		}
+		return s[:len(s)-1] + `\` + s[len(s)-1:] // the point after a number
+	})
 	text = strings.ReplaceAll(text, "\x01", "* * *")
 	text = chapter.ReplaceAllString(text, "# $1\n")
 	dir := t.TempDir()
