@@ -19,11 +19,10 @@ type Breaking struct {
 // Breaker breaks paragraphs. It keeps its working memory from one paragraph to
 // the next; the zero value is ready. It is not for concurrent use.
 type Breaker struct {
-	items   []Item
-	opt     Options
-	relaxed bool          // the tolerance or a limit gave way
-	many    bool          // keep apart paragraphs of unlike numbers of lines
-	hang    length.Length // the most that an Item.Before takes off a line
+	items []Item
+	opt   Options
+	many  bool          // keep apart paragraphs of unlike numbers of lines
+	hang  length.Length // the most that an Item.Before takes off a line
 
 	nodes  []node
 	active []int32 // nodes where a line may begin, by position
@@ -109,7 +108,7 @@ func (b *Breaker) Breakings(items []Item, opt Options) ([]Breaking, error) {
 	}
 	all[0] = b.trace(first)
 	for _, line := range slices.Sorted(maps.Keys(best)) {
-		if e := best[line]; e != first && !b.relaxed {
+		if e := best[line]; e != first && b.many {
 			all = append(all, b.trace(e))
 		}
 	}
@@ -150,7 +149,9 @@ func (b *Breaker) relaxing(items []Item, opt Options) ([]int32, error) {
 	b.items = items
 	for i, r := range relaxations {
 		b.opt = opt
-		b.relaxed = i > 0
+		if i > 0 {
+			b.many = false // the best alone is wanted then
+		}
 		b.opt.Tolerance = opt.Tolerance * r.percent / 100
 		if r.percent == 0 {
 			b.opt.Tolerance = unlimited
