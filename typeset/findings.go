@@ -183,7 +183,7 @@ func (l *Layout) unevenBecause(f Finding) string {
 	}
 	next := l.Pages[short+1].text()
 	if len(next) == 0 {
-		return ""
+		return elsewhere
 	}
 	switch first := &next[0]; {
 	case first.Role == Heading:
@@ -195,8 +195,12 @@ func (l *Layout) unevenBecause(f Finding) string {
 	case lack == 1 && !first.First && !first.Last && len(next) > 1 && next[1].Last:
 		return "one line more would leave a paragraph's last, alone"
 	}
-	return ""
+	return elsewhere
 }
+
+// elsewhere is why a page end was chosen that is no fault of its own lines:
+// those of a chapter are chosen together.
+const elsewhere = "any other page ends of the chapter leave a greater fault"
 
 // text returns what the line says.
 func (l *Line) text() string {

@@ -31,6 +31,7 @@ type separator uint8
 const (
 	sepNone    separator = iota
 	sepSpace             // a word space, where a line may end
+	sepBound             // a word space where a line should not end: between initials, before a unit
 	sepFixed             // a no-break space: as wide as the others, but no line ends there
 	sepThin              // a thin space: a fifth of an em, no line ends there
 	sepNarrow            // a narrow no-break space: a sixth of an em
@@ -94,7 +95,7 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 				return err
 			}
 			if n := len(t.tokens); n > 0 && sep == sepSpace && bound(t.tokens[n-1].w.text(), w.text()) {
-				sep = sepFixed
+				sep = sepBound
 			}
 			t.tokens = append(t.tokens, token{sep, 1, w, pieces[0].pos})
 			pieces, sep = pieces[:0], sepNone
@@ -183,7 +184,7 @@ func appendPiece(pieces []piece, p piece) []piece {
 // stronger returns what remains of two separators that meet: the one that
 // decides whether a line may end there, and then the wider one.
 func stronger(a, b separator) separator {
-	for _, s := range [...]separator{sepBreak, sepSpace, sepAllowed, sepFixed, sepThin, sepNarrow, sepHair} {
+	for _, s := range [...]separator{sepBreak, sepSpace, sepBound, sepAllowed, sepFixed, sepThin, sepNarrow, sepHair} {
 		if a == s || b == s {
 			return s
 		}

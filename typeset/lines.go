@@ -58,15 +58,17 @@ func (sh *shape) measures() []length.Length {
 
 // The costs of line ends, in the demerits of 1981: a hyphen, as in that
 // paper; one in a word that has a printed hyphen already; the neighbours of
-// unlike fitness, the second hyphen in a row, and the second line in a row that
-// begins or ends with the same word.
+// unlike fitness, the second hyphen in a row, the second line in a row that
+// begins or ends with the same word, and a line that is loose.
 const (
 	hyphenCost     = 50
 	compoundCost   = 400
 	shatterCost    = 5000
+	boundCost      = 800
 	hyphenRow      = 3000
 	unlikeDemerits = 3000
 	repeatDemerits = 2000
+	looseDemerits  = 10_000_000
 	mostHyphens    = 2
 )
 
@@ -170,6 +172,7 @@ func (s *setter) breaks(t *text, sh shape, vary bool) (*broken, error) {
 		HyphenRow:  hyphenRow,
 		Unlike:     unlikeDemerits,
 		MostHyphen: mostHyphens,
+		Loose:      looseDemerits,
 		Repeat:     repeatDemerits,
 		First:      t.tokens[0].w.id,
 	}
@@ -335,7 +338,10 @@ func (s *setter) between(sh shape, space spaces, tok *token, before *word, i int
 		hangs.Before, hangs.After = -before.hangRight.at(sh.size), -tok.w.hangLeft.at(sh.size)
 	}
 	switch tok.sep {
-	case sepSpace:
+	case sepSpace, sepBound:
+		if tok.sep == sepBound {
+			glue.Cost, hangs.Cost = boundCost, boundCost
+		}
 		switch {
 		case tok.w.stuck:
 			s.add(paragraph.Item{Kind: paragraph.Penalty, Cost: paragraph.Forbid}, i, whole)
@@ -343,7 +349,7 @@ func (s *setter) between(sh shape, space spaces, tok *token, before *word, i int
 			glue.Before, glue.After = hangs.Before, hangs.After
 			glue.Ends, glue.Begins = before.id, tok.w.id
 		default:
-			s.lineEnd(paragraph.Item{Kind: paragraph.Penalty}, sh, i, whole)
+			s.lineEnd(paragraph.Item{Kind: paragraph.Penalty, Cost: hangs.Cost}, sh, i, whole)
 		}
 		s.add(glue, i, whole)
 	case sepFixed:

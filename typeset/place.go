@@ -33,7 +33,7 @@ func (s *setter) line(l *Line, b *broken, sp span) {
 		spaced := false
 		if i > start.token {
 			switch tok.sep {
-			case sepSpace, sepFixed:
+			case sepSpace, sepBound, sepFixed:
 				x += space.natural * length.Length(tok.n)
 				spaced = true
 			case sepThin:

@@ -118,21 +118,15 @@ func (b *Breaker) Breakings(items []Item, opt Options) ([]Breaking, error) {
 // unlimited is a tolerance that every line keeps.
 const unlimited = math.MaxInt32
 
-// relaxations are tried one after the other until a breaking is found: the
-// tolerance in percent of what is asked for, and whether the limits on the
-// last line and on hyphens in a row still hold. A short last line is a smaller
-// fault than a loose line, a third hyphen a greater one.
-var relaxations = [...]struct {
-	percent       int
-	last, hyphens bool
-}{
-	{100, true, true},
-	{150, true, true},
-	{100, false, true},
-	{200, false, true},
-	{400, false, true},
-	{0, false, true},
-	{0, false, false},
+// relaxations are tried one after the other until a breaking is found: whether
+// the tolerance and the limits on the last line and on hyphens in a row still
+// hold. A short last line is a smaller fault than a loose line, a third hyphen
+// a greater one. Beyond the tolerance Options.Loose keeps loose lines few.
+var relaxations = [...]struct{ tolerance, last, hyphens bool }{
+	{true, true, true},
+	{true, false, true},
+	{false, false, true},
+	{false, false, false},
 }
 
 // relaxing returns the nodes at the end of the paragraph.
@@ -152,8 +146,7 @@ func (b *Breaker) relaxing(items []Item, opt Options) ([]int32, error) {
 		if i > 0 {
 			b.many = false // the best alone is wanted then
 		}
-		b.opt.Tolerance = opt.Tolerance * r.percent / 100
-		if r.percent == 0 {
+		if !r.tolerance {
 			b.opt.Tolerance = unlimited
 		}
 		if !r.last {
@@ -333,6 +326,9 @@ func (b *Breaker) reach(i int32, it *Item, sum sums, a int32, line Line, bad int
 	}
 	if int(fit)-int(n.fit) > 1 || int(n.fit)-int(fit) > 1 {
 		d += 4096 * b.opt.Unlike
+	}
+	if fit == veryLoose {
+		d += 4096 * b.opt.Loose
 	}
 	if it.Ends != 0 && it.Ends == n.ends {
 		d += 4096 * b.opt.Repeat

@@ -56,6 +56,7 @@ type Options struct {
 	Tolerance  int   // most a line may stretch, in thousandths of its glue's stretch; 0 means 1000
 	HyphenRow  int64 // demerits for two hyphens in a row
 	Unlike     int64 // demerits for neighbouring lines whose fitness classes are not neighbours
+	Loose      int64 // demerits for a line that stretches beyond its glue's stretch
 	MostHyphen int   // most hyphens in a row; 0 means no limit
 	Repeat     int64 // demerits for two lines in a row that begin, or end, with the same word
 	First      int32 // the word that the first line begins with, as Item.Begins
