@@ -171,8 +171,12 @@ type proofReport struct {
 	Quality      typeset.Quality `json:"quality"`
 	Findings     *[]place        `json:"findings,omitempty"` // with --quality
 
-	marks *qualityReport
-	back  length.Value // in the unit of the trim
+	marks        *qualityReport
+	Saved        int      `json:"saved"`               // pages, where the fewest are wanted
+	Unsettled    bool     `json:"unsettled,omitempty"` // no back margin agrees with the number of pages
+	LackingFaces []string `json:"lackingFaces,omitempty"`
+
+	back length.Value // in the unit of the trim
 }
 
 func (p *proof) report(j *job, l *typeset.Layout, found []typeset.Finding) *proofReport {
@@ -182,6 +186,7 @@ func (p *proof) report(j *job, l *typeset.Layout, found []typeset.Finding) *proo
 		ForeEdge: points(l.Setting.Margins.ForeEdge.Length), Measure: points(l.Block.Measure),
 		Size: points(l.Setting.Size.Length), Leading: points(l.Block.Leading),
 		Words: j.book.Words(), Counts: l.Counts(), Quality: l.Quality(),
+		Saved: l.Saved, Unsettled: l.Unsettled, LackingFaces: l.Lacking,
 		back: length.Value{Length: l.Back, Unit: l.Setting.Trim.Width.Unit},
 	}
 	if p.quality {
@@ -218,9 +223,23 @@ func (r *proofReport) print(w io.Writer) error {
 	}
 	fmt.Fprintln(t, title)
 	row("trim", "%v", describeTrim(s.Trim))
-	row("type", "%s, %v on %v, lines of %v pt", s.Face, s.Size, s.Leading, r.Measure)
+	leading := s.Leading.String()
+	if s.Leading.Kind != typeset.Fixed {
+		leading += fmt.Sprintf(" (%v pt)", r.Leading)
+	}
+	row("type", "%s, %v on %s, lines of %v pt", s.Face, s.Size, leading, r.Measure)
+	for _, style := range r.LackingFaces {
+		row("", "the family has no %s face; another stands for it", style)
+	}
 	row("margins", "back %v, fore-edge %v, head %v, foot %v", r.back, s.Margins.ForeEdge, s.Margins.Head, s.Margins.Foot)
-	row("pages", "%d: %d set, %d blank", r.Counts.Pages, r.Counts.Set, r.Counts.Blank)
+	saved := ""
+	if s.Pages == typeset.FewestPages {
+		saved = fmt.Sprintf("; %s saved", count(r.Saved, "page", "pages"))
+	}
+	row("pages", "%d: %d set, %d blank%s", r.Counts.Pages, r.Counts.Set, r.Counts.Blank, saved)
+	if r.Unsettled {
+		row("", "no back margin agrees with the number of pages it makes; the larger was kept")
+	}
 	row("words", "%s, %d a page", thousands(r.Words), r.WordsPerPage)
 	full := fmt.Sprintf("%d lines", r.Counts.Rows)
 	if r.Counts.Characters > 0 {
