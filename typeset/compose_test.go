@@ -75,7 +75,7 @@ func TestPagesAreSound(t *testing.T) {
 			func(*Setting) {},
 			func(s *Setting) { s.Trim, _ = ParseTrim("6x9in"); s.Face = "Libre Baskerville" },
 			func(s *Setting) { s.Trim, _ = ParseTrim("A-format"); s.Face = "Crimson Pro" },
-			func(s *Setting) { s.Hyphenate = false; s.Opens = OnRecto },
+			func(s *Setting) { s.Hyphenate = false; s.Opens = OnRecto; s.Opening = OpeningDropCap },
 		} {
 			s := Default()
 			change(&s)

@@ -81,6 +81,7 @@ type Line struct {
 	Y       length.Length // its baseline
 	Measure length.Length // the width it was set to
 	Runs    []Run         // from left to right
+	Labels  int           // how many of the runs stand before the measure: a label, a drop capital
 	Pos     markup.Pos    // of its first letter; the file is empty for added lines
 
 	// How the line was justified, for the quality figures.

@@ -232,5 +232,5 @@ func (f *fill) hang(lines []Line) {
 		r.X -= first.X
 		runs = append(runs, r)
 	}
-	first.Runs = append(runs, first.Runs...)
+	first.Runs, first.Labels = append(runs, first.Runs...), len(runs)
 }

@@ -107,10 +107,10 @@ func (l *Line) Overfull() bool {
 	if len(l.Runs) == 0 || l.Role == Head || l.Role == Folio {
 		return false
 	}
-	first, last := &l.Runs[0], &l.Runs[len(l.Runs)-1]
-	if len(l.Runs) > 1 && first.Added {
-		first = &l.Runs[1] // a label hangs in the indent
+	if l.Labels == len(l.Runs) {
+		return false
 	}
+	first, last := &l.Runs[l.Labels], &l.Runs[len(l.Runs)-1]
 	left, right := -first.X, last.X+last.Width()-l.Measure
 	if l.Justified || left > 0 {
 		left -= hangAt(first, leftHang, true)

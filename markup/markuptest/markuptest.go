@@ -84,8 +84,8 @@ func manuscript(t testing.TB, name, text string, chapter *regexp.Regexp, title, 
 	made := Text{Letters: Letters(text)}
 	text = indented.ReplaceAllString(text, "")
 	text = breaks.ReplaceAllString(text, "\x01")
-	text = strings.ReplaceAll(text, "*", `\*`)
 	text = special.ReplaceAllString(text, `\$0`)
+	text = strings.ReplaceAll(text, "*", `\*`)
 	text = marked.ReplaceAllStringFunc(text, func(s string) string {
 		if strings.IndexByte("-+=#", s[0]) >= 0 {
 			return `\` + s
