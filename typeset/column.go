@@ -90,7 +90,16 @@ func (c *column) body() inset { return inset{size: c.s.Size.Length, role: Text} 
 // shape returns how a text is set in a frame, without indents.
 func (c *column) shape(f inset, how align) shape {
 	return shape{role: f.role, size: f.size, left: f.left, measure: c.block.Measure - f.left - f.right,
-		align: how, divide: how == justified && c.s.Hyphenate, hang: how == justified && c.s.Hang}
+		align: how, divide: how == justified && c.s.Hyphenate, hang: how == justified && c.s.Hang, widen: c.widen(how)}
+}
+
+// widen returns what the letters of a text may give: nothing, where its lines
+// are not justified.
+func (c *column) widen(how align) Widen {
+	if how == justified {
+		return c.s.Widen
+	}
+	return 0
 }
 
 // flow adds a list of blocks, one below the other.

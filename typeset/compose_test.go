@@ -75,6 +75,7 @@ func TestPagesAreSound(t *testing.T) {
 			func(*Setting) {},
 			func(s *Setting) { s.Trim, _ = ParseTrim("6x9in"); s.Face = "Libre Baskerville" },
 			func(s *Setting) { s.Trim, _ = ParseTrim("A-format"); s.Face = "Crimson Pro" },
+			func(s *Setting) { s.Widen = 15; s.Hang = false },
 			func(s *Setting) { s.Hyphenate = false; s.Opens = OnRecto; s.Opening = OpeningDropCap },
 		} {
 			s := Default()
@@ -113,6 +114,14 @@ func inside(t *testing.T, l *Layout) {
 			}
 			if line.Role == Head || line.Role == Folio || line.Role == Ornament {
 				continue
+			}
+			if line.Justified {
+				// It fills its measure exactly, but for the mark that hangs.
+				last := &line.Runs[len(line.Runs)-1]
+				over := last.X + last.Width() - line.Measure
+				if hang := hangAt(last, rightHang, false); over < -16 || !l.Setting.Hang && over > 16 || over > hang+16 {
+					t.Errorf("page %d, line %d: it ends %v beyond its measure, %v may hang", i, j, over, hang)
+				}
 			}
 			row := (line.Y - b.Baseline) / b.Leading
 			if line.Y != b.Baseline+row*b.Leading || row < 0 || int(row) > b.Rows {

@@ -101,6 +101,7 @@ type Run struct {
 	Rise   length.Length // how far it stands above the line's baseline
 	Size   length.Length
 	Track  length.Length // added after every glyph
+	Widen  int32         // hundred-thousandths by which its glyphs and their advances are wider
 	Glyphs *fonts.Run    // in font units, with the text they stand for
 	Space  bool          // a word space stands before it
 	Added  bool          // not in the manuscript: hyphens, numbers, ornaments
@@ -110,8 +111,18 @@ type Run struct {
 // Width returns the advance of the run, tracking included.
 func (r *Run) Width() length.Length {
 	face := r.Glyphs.Face
-	return r.Size.Scale(int64(r.Glyphs.Width), int64(face.Upem)) +
-		r.Track*length.Length(len(r.Glyphs.Glyphs))
+	return r.widened(r.Size.Scale(int64(r.Glyphs.Width), int64(face.Upem)) +
+		r.Track*length.Length(len(r.Glyphs.Glyphs)))
+}
+
+// Unwidened is the part of Widen that stands for glyphs as they are.
+const Unwidened = 100_000
+
+func (r *Run) widened(x length.Length) length.Length {
+	if r.Widen == 0 {
+		return x
+	}
+	return x.Scale(Unwidened+int64(r.Widen), Unwidened)
 }
 
 // Place is a glyph at its exact place.
@@ -128,7 +139,7 @@ func (r *Run) Places(l *Line, yield func(Place) bool) {
 	var pen int64
 	for i := range r.Glyphs.Glyphs {
 		g := &r.Glyphs.Glyphs[i]
-		x := l.X + r.X + r.Size.Scale(pen+int64(g.DX), upem) + r.Track*length.Length(i)
+		x := l.X + r.X + r.widened(r.Size.Scale(pen+int64(g.DX), upem)+r.Track*length.Length(i))
 		if !yield(Place{g, x, l.Y - r.Rise - r.Size.Scale(int64(g.DY), upem)}) {
 			return
 		}

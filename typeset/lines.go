@@ -32,6 +32,7 @@ type shape struct {
 	align   align
 	divide  bool // words may be divided
 	hang    bool // marks may hang
+	widen   Widen
 }
 
 // indent returns the indent of a line, counted from 0.
@@ -290,7 +291,7 @@ func (s *setter) word(w *word, sh shape, token int, divide bool) {
 			if c.hyphen && !divide {
 				continue
 			}
-			s.box(scale(size, c.to-done, p.run.Face), token)
+			s.letters(scale(size, c.to-done, p.run.Face), &sh, token)
 			done = c.to
 			pen := paragraph.Item{Kind: paragraph.Penalty, Cost: w.cost(c), Flagged: c.hyphen || c.hard,
 				Before: scale(size, c.before, p.run.Face), After: scale(size, c.after, p.run.Face)}
@@ -299,7 +300,7 @@ func (s *setter) word(w *word, sh shape, token int, divide bool) {
 			}
 			s.lineEnd(pen, sh, token, k)
 		}
-		s.box(scale(size, p.width()-done, p.run.Face), token)
+		s.letters(scale(size, p.width()-done, p.run.Face), &sh, token)
 	}
 }
 
@@ -402,6 +403,12 @@ func (s *setter) lineEnd(pen paragraph.Item, sh shape, token, cut int) {
 
 func (s *setter) box(width length.Length, token int) {
 	s.add(paragraph.Item{Kind: paragraph.Box, Width: width}, token, whole)
+}
+
+// letters adds a box whose letters may be set wider or narrower.
+func (s *setter) letters(width length.Length, sh *shape, token int) {
+	give := width * length.Length(sh.widen) / 1000
+	s.add(paragraph.Item{Kind: paragraph.Box, Width: width, Stretch: give, Shrink: give}, token, whole)
 }
 
 func (s *setter) add(it paragraph.Item, token, cut int) {

@@ -71,40 +71,74 @@ func (s *setter) line(l *Line, b *broken, sp span) {
 }
 
 // justify moves the runs of a line, whose natural width is x, to where they
-// stand in the measure.
+// stand in the measure. What it lacks falls to the spaces, and to the letters
+// by as much as they may give.
 func (l *Line) justify(sh *shape, x, left, right length.Length, filled bool) {
 	gaps := 0
+	var letters length.Length
 	for i := range l.Runs {
 		if l.Runs[i].Space {
 			gaps++
 		}
+		letters += l.Runs[i].Width()
 	}
 	short := l.Measure + left - x
 	var shift, spread length.Length
+	if gaps > 0 {
+		l.Space = l.Natural
+	}
 	switch {
 	case sh.align == centred:
 		shift = short / 2
 	case sh.align == rightward:
 		shift = short
 	case sh.align == justified && gaps > 0 && (!filled || short < 0):
-		spread = short + right
 		l.Justified = true
-		l.Space = l.Natural + spread/length.Length(gaps)
-	}
-	if l.Space == 0 && gaps > 0 {
-		l.Space = l.Natural
+		spread = short + right
+		if sh.widen > 0 {
+			spread -= l.widen(sh, spread, letters, length.Length(gaps))
+		}
+		l.Space += spread / length.Length(gaps)
 	}
 	k := 0
+	var wider length.Length // what the runs before have gained
 	for i := range l.Runs {
 		r := &l.Runs[i]
 		if r.Space {
 			k++
 		}
-		r.X += shift - left
+		r.X += shift - left + wider
 		if spread != 0 {
 			r.X += spread.Scale(int64(k), int64(gaps))
 		}
+		if r.Widen != 0 {
+			plain := *r
+			plain.Widen = 0
+			wider += r.Width() - plain.Width()
+		}
 	}
+}
+
+// widen sets the letters of a line wider or narrower by their share of what it
+// lacks, and returns what they gain.
+func (l *Line) widen(sh *shape, spread, letters, gaps length.Length) length.Length {
+	give := letters * length.Length(sh.widen) / 1000
+	size := l.Runs[0].Size
+	flex := gaps * (max(size/2, l.Natural) - l.Natural)
+	if spread < 0 {
+		flex = gaps * (l.Natural - min(size/5, l.Natural))
+	}
+	share := spread.Scale(int64(give), int64(flex+give))
+	share = min(max(share, -give), give)
+	by := int32(share.Scale(Unwidened, int64(letters)))
+	var gained length.Length
+	for i := range l.Runs {
+		r := &l.Runs[i]
+		before := r.Width()
+		r.Widen = by
+		gained += r.Width() - before
+	}
+	return gained
 }
 
 // runsOf adds the runs of a word, or of its part between two cuts, at x, and

@@ -21,6 +21,7 @@ type Setting struct {
 	Indent      Auto    `toml:"indent" json:"indent"`             // of a paragraph's first line; auto: one em
 	Hyphenate   bool    `toml:"hyphenate" json:"hyphenate"`       // divide words at line ends
 	Pages       PageAim `toml:"pages" json:"pages"`               // what the page ends of a chapter aim at
+	Widen       Widen   `toml:"widen" json:"widen"`               // how much wider or narrower the letters of a line may be
 	Hang        bool    `toml:"hang" json:"hang"`                 // marks at line ends stand a little in the margin
 	Figures     Figures `toml:"figures" json:"figures"`           // in the text
 	Opening     Opening `toml:"opening" json:"opening"`           // how a chapter's first words are set
@@ -118,6 +119,33 @@ func (a *Auto) UnmarshalText(text []byte) error {
 // MarshalText writes a as String does.
 func (a Auto) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
 
+// Widen is how much wider or narrower than they are drawn the letters of a line
+// may be set, so that its spaces are nearer to those of its neighbours: in
+// thousandths, at most 15, which no reader sees.
+type Widen int64
+
+func (w Widen) String() string { return decimal(int64(w)*100) + "%" }
+
+// UnmarshalText reads a percentage from 0% to 1.5%.
+func (w *Widen) UnmarshalText(text []byte) error {
+	number, found := strings.CutSuffix(strings.TrimSpace(string(text)), "%")
+	n, err := thousandths(number)
+	if !found || err != nil || n > 1500 || n%100 != 0 {
+		return fmt.Errorf("%q: letters may be set wider by 0%% to 1.5%%, in steps of 0.1%%", text)
+	}
+	*w = Widen(n / 100)
+	return nil
+}
+
+// MarshalText writes w as String does.
+func (w Widen) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
+
+// decimal writes a number of thousandths.
+func decimal(thousandths int64) string {
+	s := fmt.Sprintf("%d.%03d", thousandths/1000, thousandths%1000)
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+}
+
 // LeadingKind says how a leading is given.
 type LeadingKind uint8
 
@@ -150,15 +178,11 @@ func (l Leading) At(size length.Length, face *fonts.Face) length.Length {
 }
 
 func (l Leading) String() string {
-	number := func(thousandths int64) string {
-		s := fmt.Sprintf("%d.%03d", thousandths/1000, thousandths%1000)
-		return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
-	}
 	switch l.Kind {
 	case Percent:
-		return number(l.Thousandth*100) + "%"
+		return decimal(l.Thousandth*100) + "%"
 	case Multiple:
-		return number(l.Thousandth) + " lines"
+		return decimal(l.Thousandth) + " lines"
 	}
 	return l.Value.String()
 }

@@ -63,6 +63,8 @@ func (f *settingFlags) add(flags *pflag.FlagSet) {
 		f.changes = append(f.changes, func(s *typeset.Setting) { s.Hyphenate = divide })
 		return nil
 	})
+	change(f, flags, "widen", "how much wider or narrower letters may be set for evener spaces, a `PERCENTAGE` up to 1.5%",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Widen })
 	change(f, flags, "pages", "what page ends `AIM` at: even, or fewest, a page less wherever the rules allow",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Pages })
 	flags.StringVar(&f.fonts, "fonts", "", "a `FOLDER` of your own TrueType or OpenType faces")

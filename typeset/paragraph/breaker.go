@@ -176,7 +176,7 @@ func (b *Breaker) run() []int32 {
 		it := &b.items[i]
 		switch it.Kind {
 		case Box:
-			sum.width += it.Width
+			sum.add(it)
 		case Glue:
 			if i > 0 && b.items[i-1].Kind == Box && it.Cost < Forbid {
 				b.try(int32(i), it, sum)

@@ -30,7 +30,7 @@ func drawItems(t *rapid.T) []Item {
 				items = append(items, Item{Kind: Penalty, Before: size("hyphen", 0, 5), After: size("kern", -2, 2),
 					Cost: rapid.Int32Range(-60, 90).Draw(t, "cost"), Flagged: rapid.Bool().Draw(t, "flagged")})
 			}
-			items = append(items, Item{Kind: Box, Width: size("box", 5, 40)})
+			items = append(items, Item{Kind: Box, Width: size("box", 5, 40), Stretch: size("box stretch", 0, 1), Shrink: size("box shrink", 0, 1)})
 		}
 	}
 	return append(items, Item{Kind: Glue, Stretch: Fill}, Item{Kind: Penalty, Cost: -Forbid, Flagged: true})
@@ -210,6 +210,8 @@ func TestLinesKeepTheMeasure(t *testing.T) {
 				case Box:
 					boxes++
 					width += items[j].Width
+					stretch += items[j].Stretch
+					shrink += items[j].Shrink
 				case Glue:
 					width += items[j].Width
 					shrink += items[j].Shrink

@@ -17,8 +17,8 @@ type Item struct {
 	Flagged bool          // Penalty: a hyphen is printed when the line ends here; the last item is flagged to keep a hyphen from the line before the last
 	Cost    int32         // Glue, Penalty: of ending a line here, from -Forbid to Forbid
 	Width   length.Length // Box, Glue: natural width
-	Stretch length.Length // Glue: by how much it stretches at ratio 1; Fill is without limit
-	Shrink  length.Length // Glue: by how much it can shrink at most
+	Stretch length.Length // Box, Glue: by how much it stretches at ratio 1; Fill is without limit
+	Shrink  length.Length // Box, Glue: by how much it can shrink at most
 	Before  length.Length // added to the line that ends here
 	After   length.Length // added to the line that begins here
 	Ends    int32         // the word that a line ends with here, by a number of the caller's; 0 for none

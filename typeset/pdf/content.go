@@ -21,6 +21,7 @@ type content struct {
 	voice int
 	size  int64 // 10^-4 pt
 	rise  int64 // 10^-3 pt
+	wide  int64 // of the glyphs, 10^-5
 
 	x, y   int64 // where the last Td led, 10^-3 pt
 	pen    int64 // where the next glyph would stand, 10^-10 pt; none before the first Td
@@ -56,7 +57,7 @@ var (
 // begin begins a page, with the text state that every page begins with.
 func (c *content) begin() {
 	c.b = append(c.b[:0], "0 g\n"...)
-	c.font, c.voice, c.size, c.rise = nil, 0, 0, 0
+	c.font, c.voice, c.size, c.rise, c.wide = nil, 0, 0, 0, typeset.Unwidened
 }
 
 // line writes a line of a page whose trim has its corner at left and top.
@@ -92,6 +93,7 @@ func (c *content) line(l *typeset.Line, left, top length.Length) error {
 func (c *content) run(r *typeset.Run, l *typeset.Line, left, top length.Length, divides bool) {
 	f := c.faces.font(r.Glyphs.Face)
 	size := points(r.Size, 4)
+	c.widen(typeset.Unwidened + int64(r.Widen))
 	if r.Space && c.placed && f.space != 0 {
 		c.state(f, f.voice(f.space, " "), size, c.rise)
 		c.show(f.space)
@@ -175,13 +177,22 @@ func (c *content) state(f *font, voice int, size, rise int64) {
 	}
 }
 
+// widen sets how wide glyphs are (Tz), where it differs.
+func (c *content) widen(wide int64) {
+	if wide != c.wide {
+		c.endArray()
+		c.wide = wide
+		c.b = append(appendDecimal(c.b, wide, 3), " Tz\n"...)
+	}
+}
+
 // moveTo brings the pen to x from the left of the sheet: by Td to the first
 // glyph of a line and over long ways, else by the least number in the TJ
 // array that leads there.
 func (c *content) moveTo(x length.Length, baseline int64) {
 	// A Length is 1/65536 pt: 9 765 625 / 64 units of the pen.
 	target := int64(x)*(perPoint>>16) + int64(x)*(perPoint&0xFFFF)>>16
-	thousandth := c.size * 1000 // of the size
+	thousandth := c.size * c.wide / 100 // of the size, widened
 	off := target - c.pen
 	if !c.placed || off > farthest*thousandth || off < -farthest*thousandth {
 		c.endArray()
@@ -215,7 +226,7 @@ func (c *content) show(g fonts.GID) {
 		c.hex = true
 	}
 	c.b = appendHex16(c.b, g)
-	c.pen += c.size * int64(c.font.width(g))
+	c.pen += c.size * int64(c.font.width(g)) / 100 * c.wide / 1000
 }
 
 func (c *content) inArray() {

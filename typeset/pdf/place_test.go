@@ -35,6 +35,7 @@ func interpret(content []byte, widths map[string]map[fonts.GID]float64) ([]shown
 		args             []string
 		font             map[fonts.GID]float64
 		size, rise       float64
+		wide             = 1.0
 		lineX, lineY, tx float64
 	)
 	num := func(i int) float64 {
@@ -57,6 +58,8 @@ func interpret(content []byte, widths map[string]map[fonts.GID]float64) ([]shown
 			size = num(1)
 		case "Ts":
 			rise = num(1)
+		case "Tz":
+			wide = num(1) / 100
 		case "Td":
 			lineX, lineY, tx = lineX+num(2), lineY+num(1), 0
 		case "TJ":
@@ -66,7 +69,7 @@ func interpret(content []byte, widths map[string]map[fonts.GID]float64) ([]shown
 					if err != nil {
 						return nil, err
 					}
-					tx -= f / 1000 * size
+					tx -= f / 1000 * size * wide
 					continue
 				}
 				for hex := a[1 : len(a)-1]; hex != ""; hex = hex[4:] {
@@ -79,7 +82,7 @@ func interpret(content []byte, widths map[string]map[fonts.GID]float64) ([]shown
 						return nil, fmt.Errorf("glyph %d has no width", n)
 					}
 					out = append(out, shown{fonts.GID(n), lineX + tx, lineY + rise})
-					tx += w / 1000 * size
+					tx += w / 1000 * size * wide
 				}
 			}
 		case "ET", "EMC", "BDC", "g", "G", "w", "j", "J":
@@ -229,7 +232,7 @@ func TestPlaces(t *testing.T) {
 				var x length.Length
 				for n := range rapid.IntRange(0, 8).Draw(t, "runs") {
 					text := rapid.StringMatching(`[A-Za-zfilﬁ0-9 .,’áq̃-]{1,12}`).Draw(t, "text")
-					r := typeset.Run{
+					r := typeset.Run{Widen: rapid.SampledFrom([]int32{0, 0, 1500, -1500, 777}).Draw(t, "widen"),
 						Glyphs: rapid.SampledFrom(faces).Draw(t, "face").Shape(text, fonts.Feature(rapid.IntRange(0, 15).Draw(t, "feature"))),
 						Size:   size, Space: n > 0 && rapid.Bool().Draw(t, "space"),
 						X: x,

@@ -45,9 +45,10 @@ func (p *printer) run(r *typeset.Run, l *typeset.Line, left length.Length) error
 		return fmt.Errorf("type cannot have a size of %v", r.Size)
 	}
 	unit := p.scale * float64(r.Size) / float64(r.Glyphs.Face.Upem) // dots to a font unit
+	wide := unit * float64(typeset.Unwidened+int(r.Widen)) / typeset.Unwidened
 	var err error
 	r.Places(l, func(at typeset.Place) bool {
-		err = p.fill(p.outline(r.Glyphs.Face, at.Glyph.ID), unit, float64(left+at.X)*p.scale, float64(at.Y)*p.scale)
+		err = p.fill(p.outline(r.Glyphs.Face, at.Glyph.ID), wide, unit, float64(left+at.X)*p.scale, float64(at.Y)*p.scale)
 		return err == nil
 	})
 	return err
@@ -89,13 +90,13 @@ func points(op fonts.SegmentOp) int {
 // fill fills a glyph with its origin at x, y, in dots, by the non-zero winding
 // rule. The rasteriser is as small as the glyph: below 512 dots it calculates
 // in whole numbers, and its time goes by its size.
-func (p *printer) fill(o outline, unit, x, y float64) error {
+func (p *printer) fill(o outline, wide, unit, x, y float64) error {
 	if len(o.segments) == 0 {
 		return nil
 	}
 	box := image.Rect(
-		int(math.Floor(x+float64(o.left)*unit)), int(math.Floor(y-float64(o.top)*unit)),
-		int(math.Ceil(x+float64(o.right)*unit)), int(math.Ceil(y-float64(o.foot)*unit)))
+		int(math.Floor(x+float64(o.left)*wide)), int(math.Floor(y-float64(o.top)*unit)),
+		int(math.Ceil(x+float64(o.right)*wide)), int(math.Ceil(y-float64(o.foot)*unit)))
 	if !box.Overlaps(p.page) {
 		return nil
 	}
@@ -104,7 +105,7 @@ func (p *printer) fill(o outline, unit, x, y float64) error {
 	}
 	x, y = x-float64(box.Min.X), y-float64(box.Min.Y)
 	at := func(pt fonts.Point) (float32, float32) {
-		return float32(x + float64(pt.X)*unit), float32(y - float64(pt.Y)*unit)
+		return float32(x + float64(pt.X)*wide), float32(y - float64(pt.Y)*unit)
 	}
 	p.pen.Reset(box.Dx(), box.Dy())
 	for _, s := range o.segments {
