@@ -52,8 +52,8 @@ func Compose(ctx context.Context, book *markup.Book, s Setting, res Resources) (
 // Compose sets the book in a setting.
 //
 // Where the back margin is "auto", it depends on the number of pages and the
-// number of pages on it: the book is set again until both agree. Where they
-// never do, the larger margin stays.
+// number of pages on it: the book is set again until both agree (see
+// Layout.Unsettled).
 func (c *Composer) Compose(ctx context.Context, s Setting) (*Layout, error) {
 	face, err := c.res.Faces.Face(s.Face, fonts.Regular)
 	if err != nil {
@@ -70,23 +70,9 @@ func (c *Composer) Compose(ctx context.Context, s Setting) (*Layout, error) {
 	if err != nil {
 		return nil, err
 	}
-	var widest length.Length
-	tried := map[length.Length]bool{}
-	for back := s.back(guess); ; {
-		l, err := c.layout(ctx, &s, g, face, max(back, widest))
-		if err != nil {
-			return nil, err
-		}
-		want := s.back(len(l.Pages))
-		if l.Unsettled = want != l.Back; !l.Unsettled || tried[want] && want < l.Back {
-			return l, nil
-		}
-		tried[l.Back] = true
-		if tried[want] {
-			widest = max(want, l.Back)
-		}
-		back = want
-	}
+	return s.settle(guess, func(back length.Length) (*Layout, error) {
+		return c.layout(ctx, &s, g, face, back)
+	})
 }
 
 // figures returns the features of running text.

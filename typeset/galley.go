@@ -120,7 +120,7 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 				if k := nested(rest[:i]); k > 0 && in.Style&markup.Code == 0 {
 					i, size, next = k, 0, sepHair
 				}
-				if i > 0 {
+				if strings.Trim(rest[:i], softHyphen) != "" {
 					pieces = appendPiece(pieces, piece{rest[:i], in.Style, in.Pos, false})
 				}
 				rest = rest[i+size:]

@@ -26,12 +26,53 @@ func (s *Setting) back(pages int) length.Length {
 	if !s.Margins.Back.Auto {
 		return s.Margins.Back.Value.Length
 	}
-	for _, b := range backs {
+	return backs[step(pages)].margin
+}
+
+// step returns the index in backs of the margin for a number of pages.
+func step(pages int) int {
+	for i, b := range backs {
 		if pages <= b.most {
-			return b.margin
+			return i
 		}
 	}
-	return backs[len(backs)-1].margin
+	return len(backs) - 1
+}
+
+// settle lays a book out with the back margin that suits the pages it makes,
+// beginning with that for a guess. Where two margins agree with their pages
+// the smaller is taken; where none does, the larger of those that lead to each
+// other, and the layout is marked.
+func (s *Setting) settle(guess int, lay func(back length.Length) (*Layout, error)) (*Layout, error) {
+	if !s.Margins.Back.Auto {
+		return lay(s.Margins.Back.Value.Length)
+	}
+	tried := make(map[int]*Layout)
+	for at := step(guess); ; {
+		l, err := lay(backs[at].margin)
+		if err != nil {
+			return nil, err
+		}
+		tried[at] = l
+		want := step(len(l.Pages))
+		if want == at {
+			// A tenth fewer pages is more than the next smaller margin can save.
+			if at == 0 || tried[at-1] != nil || len(l.Pages) > backs[at-1].most*11/10 {
+				return l, nil
+			}
+			smaller, err := lay(backs[at-1].margin)
+			if err == nil && step(len(smaller.Pages)) == at-1 {
+				return smaller, nil
+			}
+			return l, err
+		}
+		if tried[want] != nil {
+			kept := tried[max(at, want)]
+			kept.Unsettled = true
+			return kept, nil
+		}
+		at = want
+	}
 }
 
 // The least that makes a page of text: characters a line are some two to an

@@ -92,12 +92,16 @@ func (l *Line) justify(sh *shape, x, left, right length.Length, filled bool) {
 		shift = short / 2
 	case sh.align == rightward:
 		shift = short
-	case sh.align == justified && gaps > 0 && (!filled || short < 0):
-		l.Justified = true
+	case sh.align == justified && (!filled || short < 0):
 		spread = short + right
 		if sh.widen > 0 {
 			spread -= l.widen(sh, spread, letters, length.Length(gaps))
 		}
+		if gaps == 0 {
+			spread = 0 // a single word stays as it is
+			break
+		}
+		l.Justified = true
 		l.Space += spread / length.Length(gaps)
 	}
 	k := 0
@@ -128,9 +132,15 @@ func (l *Line) widen(sh *shape, spread, letters, gaps length.Length) length.Leng
 	if spread < 0 {
 		flex = gaps * (l.Natural - min(size/5, l.Natural))
 	}
+	if give == 0 {
+		return 0
+	}
 	share := spread.Scale(int64(give), int64(flex+give))
 	share = min(max(share, -give), give)
-	by := int32(share.Scale(Unwidened, int64(letters)))
+	by := int32(share * Unwidened / letters)
+	if share < 0 {
+		by-- // rather too narrow than too wide
+	}
 	var gained length.Length
 	for i := range l.Runs {
 		r := &l.Runs[i]

@@ -4,7 +4,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"bodkin/fonts"
 	"bodkin/typeset/length"
 )
 
@@ -23,7 +22,7 @@ func (s *wordSetter) shatter(t *text, sh shape) *text {
 		var width length.Length
 		for j := range tok.w.parts {
 			p := &tok.w.parts[j]
-			width += scale(p.size(sh.size), p.run.Width, p.run.Face)
+			width += scale(p.size(sh.size), p.width(), p.run.Face)
 		}
 		if width > least/2 {
 			tok.w = s.shatterWord(tok.w)
@@ -46,10 +45,10 @@ func (s *wordSetter) shatterWord(w *word) *word {
 			if r, _ := utf8.DecodeRuneInString(run.Text[at:]); at == 0 || unicode.IsMark(r) {
 				continue
 			}
-			k = made.cut(w, k, j, at, run, s)
+			k = made.cut(w, k, j, at, s)
 		}
 		if j < len(w.parts)-1 && !w.parts[j+1].sup {
-			k = made.cut(w, k, j, len(run.Text), run, s)
+			k = made.cut(w, k, j, len(run.Text), s)
 		}
 	}
 	return &made
@@ -57,7 +56,7 @@ func (s *wordSetter) shatterWord(w *word) *word {
 
 // cut adds a cut at a place of part j: the one that w has there, or one of
 // last resort. k counts the cuts of w that lie before; it returns the new k.
-func (made *word) cut(w *word, k, j, at int, run *fonts.Run, s *wordSetter) int {
+func (made *word) cut(w *word, k, j, at int, s *wordSetter) int {
 	for k < len(w.cuts) && (w.cuts[k].part < j || w.cuts[k].part == j && w.cuts[k].at < at) {
 		k++
 	}
@@ -65,7 +64,7 @@ func (made *word) cut(w *word, k, j, at int, run *fonts.Run, s *wordSetter) int 
 	if k < len(w.cuts) && w.cuts[k].part == j && w.cuts[k].at == at {
 		c = w.cuts[k]
 	} else {
-		s.measure(&c, run)
+		s.measure(&c, &w.parts[j])
 	}
 	made.cuts = append(made.cuts, c)
 	return k

@@ -303,14 +303,15 @@ func (s *wordSetter) divide(w *word, pieces []piece) {
 			c.hard = r == '-' || r == '‐'
 		}
 		c.hang = hangOf(run.Face, r, rightHang(r))
-		s.measure(&c, run)
+		s.measure(&c, &w.parts[part])
 		w.cuts = append(w.cuts, c)
 	}
 }
 
 // measure finds by how much the two sides of a cut differ from the word as a
 // whole: a kern or a ligature that is lost, and the hyphen that is gained.
-func (s *wordSetter) measure(c *cut, run *fonts.Run) {
+func (s *wordSetter) measure(c *cut, p *part) {
+	run := p.run
 	to, safe := run.WidthTo(c.at)
 	c.to = to
 	if !safe && c.at < len(run.Text) {
@@ -320,6 +321,11 @@ func (s *wordSetter) measure(c *cut, run *fonts.Run) {
 	if c.hyphen {
 		r, _ := utf8.DecodeLastRuneInString(run.Text[:c.at])
 		c.before += s.hyphenAfter(run.Face, r)
+	}
+	for i := range run.Glyphs {
+		if p.track != 0 && int(run.Glyphs[i].Cluster) < c.at {
+			c.to += p.track
+		}
 	}
 }
 
