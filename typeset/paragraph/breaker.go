@@ -19,10 +19,12 @@ type Breaking struct {
 // Breaker breaks paragraphs. It keeps its working memory from one paragraph to
 // the next; the zero value is ready. It is not for concurrent use.
 type Breaker struct {
-	items []Item
-	opt   Options
-	many  bool          // keep apart paragraphs of unlike numbers of lines
-	hang  length.Length // the most that an Item.Before takes off a line
+	items  []Item
+	opt    Options
+	many   bool          // keep apart paragraphs of unlike numbers of lines
+	hang   length.Length // the most that an Item.Before takes off a line
+	lead   length.Length // by how much a line that begins later may be longer: through Item.After, or its measure
+	steady bool          // every item adds to the width and the stretch of its line
 
 	nodes  []node
 	active []int32 // nodes where a line may begin, by position
@@ -167,10 +169,7 @@ func (b *Breaker) relaxing(items []Item, opt Options) ([]int32, error) {
 func (b *Breaker) run() []int32 {
 	b.nodes = append(b.nodes[:0], node{at: -1, prev: -1, fit: decent, begins: b.opt.First})
 	b.active = append(b.active[:0], 0)
-	b.hang = 0
-	for i := range b.items {
-		b.hang = max(b.hang, -b.items[i].Before)
-	}
+	b.survey()
 	var sum sums
 	for i := range b.items {
 		it := &b.items[i]
@@ -192,6 +191,24 @@ func (b *Breaker) run() []int32 {
 		}
 	}
 	return b.active
+}
+
+// survey finds what holds of all items.
+func (b *Breaker) survey() {
+	b.hang, b.steady = 0, true
+	least, most := length.Length(0), length.Length(0)
+	for i := range b.items {
+		it := &b.items[i]
+		b.hang = max(b.hang, -it.Before)
+		least, most = min(least, it.After), max(most, it.After)
+		if it.Width < 0 {
+			most -= it.Width
+		}
+		if it.Stretch < 0 {
+			b.steady = false
+		}
+	}
+	b.lead = most - least + slices.Max(b.opt.Measures) - slices.Min(b.opt.Measures)
 }
 
 // sums are the widths of all items before a place.
@@ -224,12 +241,17 @@ func (b *Breaker) try(i int32, it *Item, sum sums) {
 		over    bool
 		lastNum int32 = -1
 	)
-	for _, a := range b.active {
+	for k, a := range b.active {
 		n := &b.nodes[a]
 		if n.from != last || b.measureIndex(n.line) != b.measureIndex(lastNum) {
 			last, lastNum = n.from, n.line
 			line, over = b.line(n, it, sum)
 			bad, fit, fits = b.rate(line)
+			if !fits && !forced && b.tooShort(line) {
+				// The lines that begin further on are shorter still.
+				kept = append(kept, b.active[k:]...)
+				break
+			}
 			if int(i) == len(b.items)-1 && n.line > 0 && b.measure(n.line)-line.Short < b.opt.LeastLast {
 				fits = false
 			}
@@ -259,6 +281,12 @@ func (b *Breaker) line(n *node, it *Item, sum sums) (l Line, over bool) {
 		l.Flex = shrink
 	}
 	return l, over
+}
+
+// tooShort reports whether a line, and every line that begins after it and
+// ends with it, stretches beyond the tolerance.
+func (b *Breaker) tooShort(l Line) bool {
+	return b.steady && int64(l.Short-b.lead)*1000 > int64(l.Flex)*int64(b.opt.Tolerance)
 }
 
 // rate returns the badness of a line in 64ths, its class, and whether it
