@@ -67,7 +67,7 @@ func firstFit(t *testing.T, c *Composer, s Setting, block Block) counted {
 			if len(text.tokens) == 0 {
 				continue
 			}
-			set.build(text, sh, spacesOf(face, sh.size))
+			set.build(text, &sh, spacesOf(face, sh.size))
 			lines := greedy(set.items, block.Measure, sh.first)
 			run := 0
 			for n, l := range lines {

@@ -180,11 +180,11 @@ func (s *setter) breaks(t *text, sh shape, vary bool) (*broken, error) {
 	if sh.align == justified {
 		opt.LeastLast = max(2*sh.size, sh.first+sh.size/2)
 	}
-	s.build(t, sh, b.space)
+	s.build(t, &sh, b.space)
 	made, err := s.breakings(opt, vary)
 	if wide := (*paragraph.ErrTooWide)(nil); errors.As(err, &wide) {
 		b.t = s.words.shatter(t, sh)
-		s.build(b.t, sh, b.space)
+		s.build(b.t, &sh, b.space)
 		made, err = s.breakings(opt, false)
 	}
 	if err != nil {
@@ -255,7 +255,7 @@ func (s *setter) lastBox(b paragraph.Line) int {
 }
 
 // build turns the words of t into boxes, glue and penalties.
-func (s *setter) build(t *text, sh shape, space spaces) {
+func (s *setter) build(t *text, sh *shape, space spaces) {
 	s.items, s.refs = s.items[:0], s.refs[:0]
 	if sh.hang && sh.indent(0) == 0 {
 		s.box(-t.tokens[0].w.hangLeft.at(sh.size), 0)
@@ -281,7 +281,7 @@ func (s *setter) build(t *text, sh shape, space spaces) {
 }
 
 // word adds the boxes of a word, with a penalty at each of its cuts.
-func (s *setter) word(w *word, sh shape, token int, divide bool) {
+func (s *setter) word(w *word, sh *shape, token int, divide bool) {
 	k := 0
 	for j := range w.parts {
 		p := &w.parts[j]
@@ -291,7 +291,7 @@ func (s *setter) word(w *word, sh shape, token int, divide bool) {
 			if c.hyphen && !divide {
 				continue
 			}
-			s.letters(scale(size, c.to-done, p.run.Face), &sh, token)
+			s.letters(scale(size, c.to-done, p.run.Face), sh, token)
 			done = c.to
 			pen := paragraph.Item{Kind: paragraph.Penalty, Cost: w.cost(c), Flagged: c.hyphen || c.hard,
 				Before: scale(size, c.before, p.run.Face), After: scale(size, c.after, p.run.Face)}
@@ -300,7 +300,7 @@ func (s *setter) word(w *word, sh shape, token int, divide bool) {
 			}
 			s.lineEnd(pen, sh, token, k)
 		}
-		s.letters(scale(size, p.width()-done, p.run.Face), &sh, token)
+		s.letters(scale(size, p.width()-done, p.run.Face), sh, token)
 	}
 }
 
@@ -329,7 +329,7 @@ func (w *word) compound() bool {
 }
 
 // between adds what stands before token i, after a word.
-func (s *setter) between(sh shape, space spaces, tok *token, before *word, i int) {
+func (s *setter) between(sh *shape, space spaces, tok *token, before *word, i int) {
 	glue := paragraph.Item{Kind: paragraph.Glue, Width: space.natural}
 	if sh.align == justified {
 		glue.Stretch, glue.Shrink = space.most-space.natural, space.natural-space.least
@@ -383,13 +383,13 @@ func hair(size length.Length) length.Length   { return size / 12 }
 
 // rag is what a ragged line may lack: at a fifth of the measure it is as bad
 // as a loose line.
-func rag(sh shape) paragraph.Item {
+func rag(sh *shape) paragraph.Item {
 	return paragraph.Item{Kind: paragraph.Glue, Stretch: sh.measure / 5, Cost: paragraph.Forbid}
 }
 
 // lineEnd adds a place where a line may end. In a ragged text the glue that
 // takes up what the line lacks counts only for the line that ends there.
-func (s *setter) lineEnd(pen paragraph.Item, sh shape, token, cut int) {
+func (s *setter) lineEnd(pen paragraph.Item, sh *shape, token, cut int) {
 	if sh.align == justified {
 		s.add(pen, token, cut)
 		return
