@@ -112,7 +112,7 @@ func (c *column) flow(blocks []markup.Block, f inset) error {
 		c.begin = len(c.fills) == c.opened
 		switch b := b.(type) {
 		case *markup.Paragraph:
-			err = c.paragraph(c.p.blocks[b][0], f)
+			err = c.paragraph(b, f)
 		case *markup.Heading:
 			err = c.heading(b, f)
 		case *markup.Quotation:
@@ -133,13 +133,14 @@ func (c *column) flow(blocks []markup.Block, f inset) error {
 
 // paragraph adds running text: indented, unless it opens a section or follows
 // a break.
-func (c *column) paragraph(t *text, f inset) error {
+func (c *column) paragraph(b *markup.Paragraph, f inset) error {
+	t := c.p.blocks[b][0]
 	if len(t.tokens) == 0 {
 		c.space() // typed as no-break spaces, to leave a row empty
 		c.plain = true
 		return nil
 	}
-	if c.begin && c.p.opened != nil {
+	if c.p.opened != nil && c.p.opened.of == b {
 		c.plain = false
 		return c.opening(c.p.opened, t, f)
 	}

@@ -244,7 +244,7 @@ func TestReasons(t *testing.T) {
 		{"one line more would leave a paragraph's last, alone", []proofPage{full, full, page("", plain(5)...), page("", with([]proofLine{{"j", "so he went", 0}, {"l", "to bed again", 0}}, plain(4)...)...)}},
 		{"a scene break follows, which keeps with its text", []proofPage{full, page("", plain(4)...), page("", with([]proofLine{{"flO", "* * *", 0}}, plain(5)...)...), full}},
 		{"no better page end was possible", []proofPage{full, page("t", plain(4)...), full, full}},
-		{"", []proofPage{full, page("", plain(4)...), full, full}},
+		{elsewhere, []proofPage{full, page("", plain(4)...), full, full}},
 	} {
 		for _, f := range proofLayout(t, proofSize, test.pages...).Findings() {
 			if f.Kind == UnevenSpread && f.Reason != test.want {

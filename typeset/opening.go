@@ -18,6 +18,7 @@ const capsTrack = 30
 
 // opened is the first paragraph of a chapter as its opening wants it.
 type opened struct {
+	of   *markup.Paragraph
 	caps *text // its first words in small capitals
 	drop *drop // nil where it does not begin with a letter
 }
@@ -40,7 +41,7 @@ func (s *wordSetter) open(p *markup.Paragraph) (*opened, error) {
 	if face.Supports(fonts.SmallCaps) {
 		capped = inCaps(p.Text)
 	}
-	o := new(opened)
+	o := &opened{of: p}
 	if o.caps, err = s.prepare(capped, p.Pos); err != nil {
 		return nil, err
 	}

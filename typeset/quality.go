@@ -111,11 +111,8 @@ func (l *Line) Overfull() bool {
 		return false
 	}
 	first, last := &l.Runs[l.Labels], &l.Runs[len(l.Runs)-1]
-	left, right := -first.X, last.X+last.Width()-l.Measure
-	if l.Justified || left > 0 {
-		left -= hangAt(first, leftHang, true)
-		right -= hangAt(last, rightHang, false)
-	}
+	left := -first.X - hangAt(first, leftHang, true)
+	right := last.X + last.Width() - l.Measure - hangAt(last, rightHang, false)
 	const slack = length.Point / 1024 // what rounding may add up to
 	return left > slack || right > slack
 }

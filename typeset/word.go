@@ -274,6 +274,9 @@ func (s *wordSetter) divide(w *word, pieces []piece) {
 		plain = strings.ReplaceAll(typed, softHyphen, "")
 	}
 	hyphens, hard := s.points, s.opportunities(plain)
+	if n := len(hyphens) + len(hard); n > 0 {
+		w.cuts = make([]cut, 0, n)
+	}
 	part, begin := 0, 0 // the part at hand, and where it begins in plain
 	for len(hyphens) > 0 || len(hard) > 0 {
 		var c cut
@@ -343,7 +346,8 @@ func (s *wordSetter) hyphenAfter(face *fonts.Face, r rune) int32 {
 // opportunities returns the byte offsets inside text at which a line may end
 // without a hyphen, after UAX #14 with the tailoring that doc.go states.
 func (s *wordSetter) opportunities(text string) []int {
-	if strings.IndexFunc(text, mayBreak) < 0 {
+	// What no letter follows is no place to divide a word.
+	if strings.IndexFunc(strings.TrimRightFunc(text, isMarkRune), mayBreak) < 0 {
 		return nil
 	}
 	var at []int
@@ -386,6 +390,8 @@ func allowed(before, after string) bool {
 	}
 	return true
 }
+
+func isMarkRune(r rune) bool { return !isWordRune(r) }
 
 func isWordRune(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
 
