@@ -6,21 +6,42 @@ import (
 	"unicode/utf8"
 )
 
-// bound reports whether a line must not end between two words that a space
-// divides: between initials, and between them and the name (J. R. Tolland);
-// between a short title and the name (Mrs. Ruddle); between a figure and its
-// unit (18 ft, 6.04 a.m.). The Chicago Manual of Style asks for the first and
-// the last where it can be had; the lists are our own.
-func bound(before, after string) bool {
-	before = strings.TrimLeftFunc(before, isOpening)
-	switch {
-	case isInitial(before), titles[before]:
-		r, _ := utf8.DecodeRuneInString(after)
-		return unicode.IsUpper(r)
-	case isFigure(before):
-		return units[strings.TrimRightFunc(after, isClosing)]
+// A binding is what a word has to do with its neighbours: a space between two
+// words does not end a line between initials, and between them and the name
+// (J. R. Tolland); between a short title and the name (Mrs. Ruddle); between a
+// figure and its unit (18 ft, 6.04 a.m.). The Chicago Manual of Style asks for
+// the first and the last where it can be had; the lists are our own.
+type binding uint8
+
+const (
+	leadsName binding = 1 << iota // an initial or a title: a name may follow
+	isName                        // it begins with a capital
+	figure                        // a unit may follow
+	unit
+)
+
+// bindingOf returns what a word has to do with its neighbours.
+func bindingOf(word string) binding {
+	var b binding
+	bare := strings.TrimLeftFunc(word, isOpening)
+	if isInitial(bare) || titles[bare] {
+		b |= leadsName
 	}
-	return false
+	if r, _ := utf8.DecodeRuneInString(word); unicode.IsUpper(r) {
+		b |= isName
+	}
+	if r, _ := utf8.DecodeLastRuneInString(word); unicode.IsNumber(r) {
+		b |= figure
+	}
+	if units[strings.TrimRightFunc(word, isClosing)] {
+		b |= unit
+	}
+	return b
+}
+
+// binds reports whether a line must not end between two words.
+func (b binding) binds(next binding) bool {
+	return b&leadsName != 0 && next&isName != 0 || b&figure != 0 && next&unit != 0
 }
 
 func isOpening(r rune) bool { return strings.ContainsRune("([“‘«„‚—", r) }
@@ -31,13 +52,6 @@ func isClosing(r rune) bool { return strings.ContainsRune(")]”’»“‘,;:!?
 func isInitial(s string) bool {
 	r, size := utf8.DecodeRuneInString(s)
 	return unicode.IsUpper(r) && s[size:] == "."
-}
-
-// isFigure reports whether s ends in a figure, a fraction or a closing mark of
-// figures.
-func isFigure(s string) bool {
-	r, _ := utf8.DecodeLastRuneInString(s)
-	return unicode.IsNumber(r)
 }
 
 var titles = set("Mr. Mrs. Ms. Dr. St. Prof. Capt. Col. Gen. Lt. Sgt. Rev. Mr Mrs Ms Dr St Mme Mlle Hr. Sr. Sra.")

@@ -14,7 +14,7 @@ func TestBound(t *testing.T) {
 		{"18", "ft", true}, {"17½", "lb.,", true}, {"6.04", "a.m.”", true}, {"18", "feet", false},
 		{"1876", "in", false}, {"eighteen", "ft", false}, {"no.", "Then", false}, {"it.", "He", false}, {"", "x", false},
 	} {
-		if got := bound(c.before, c.after); got != c.want {
+		if got := bindingOf(c.before).binds(bindingOf(c.after)); got != c.want {
 			t.Errorf("%q, %q: %v", c.before, c.after, got)
 		}
 	}

@@ -94,7 +94,7 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 			if err != nil {
 				return err
 			}
-			if n := len(t.tokens); n > 0 && sep == sepSpace && bound(t.tokens[n-1].w.text(), w.text()) {
+			if n := len(t.tokens); n > 0 && sep == sepSpace && t.tokens[n-1].w.binding.binds(w.binding) {
 				sep = sepBound
 			}
 			t.tokens = append(t.tokens, token{sep, 1, w, pieces[0].pos})

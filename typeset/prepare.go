@@ -40,6 +40,9 @@ const (
 	lettersAfter  = 3
 )
 
+// manyWords is room for the distinct words of a novel.
+const manyWords = 1 << 13
+
 // prepare makes the galley of a book.
 func (res *Resources) prepare(ctx context.Context, book *markup.Book, family string, figures fonts.Feature) (*galley, error) {
 	dict, err := hyphen.Load(book.Language)
@@ -53,7 +56,7 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, family str
 	}
 	dict = dict.WithMins(lettersBefore, lettersAfter)
 	s := &wordSetter{res: res, family: family, figures: figures, hyphens: dict,
-		made: make(map[wordKey]*word), ids: make(map[string]int32), kerns: make(map[kernKey]int32)}
+		made: make(map[wordKey]*word, manyWords), ids: make(map[string]int32, manyWords), kerns: make(map[kernKey]int32)}
 	if _, err := s.face(0); err != nil {
 		return nil, err
 	}

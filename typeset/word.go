@@ -21,7 +21,8 @@ type word struct {
 	// Marks at the word's ends that may hang into the margins.
 	hangLeft, hangRight hang
 	id                  int32 // of its letters, small and without marks; 0 if they are fewer than two
-	stuck               bool  // no line may begin with it, even after a space (UAX #14, LB13)
+	binding             binding
+	stuck               bool // no line may begin with it, even after a space (UAX #14, LB13)
 }
 
 // part is a stretch of a word in one face. Most words have one.
@@ -65,6 +66,7 @@ type wordSetter struct {
 	ids     map[string]int32
 	kerns   map[kernKey]int32
 	points  []int
+	letters []byte
 	seg     segmenter.Segmenter
 }
 
@@ -159,7 +161,8 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		w.parts[i].gap = slantGap(w.parts[i].run, w.parts[i+1].run)
 	}
 	s.divide(w, pieces)
-	w.id = s.id(w)
+	text := w.text()
+	w.id, w.binding = s.id(text), bindingOf(text)
 	first, last := w.parts[0], w.parts[len(w.parts)-1]
 	if r, _ := utf8.DecodeRuneInString(first.run.Text); r != utf8.RuneError {
 		w.hangLeft = hangOf(first.run.Face, r, leftHang(r))
@@ -197,20 +200,22 @@ func (w *word) text() string {
 
 // id returns the number of a word's letters: words that a reader takes for the
 // same have the same.
-func (s *wordSetter) id(w *word) int32 {
-	var letters []rune
-	for _, r := range w.text() {
+func (s *wordSetter) id(word string) int32 {
+	s.letters = s.letters[:0]
+	n := 0
+	for _, r := range word {
 		if unicode.IsLetter(r) {
-			letters = append(letters, unicode.ToLower(r))
+			s.letters = utf8.AppendRune(s.letters, unicode.ToLower(r))
+			n++
 		}
 	}
-	if len(letters) < 2 {
+	if n < 2 {
 		return 0
 	}
-	id, found := s.ids[string(letters)]
+	id, found := s.ids[string(s.letters)]
 	if !found {
 		id = int32(len(s.ids) + 1)
-		s.ids[string(letters)] = id
+		s.ids[string(s.letters)] = id
 	}
 	return id
 }
