@@ -148,7 +148,7 @@ func (f *folder) absent(name string) error {
 			near = append(near, path.Join(path.Dir(path.Clean(name)), file.Name()))
 		}
 	}
-	if n := nearest(name, near); n != "" {
+	if n := Nearest(name, near); n != "" {
 		e.Mend = "did you mean " + quoted(n) + "?"
 	}
 	return e

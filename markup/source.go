@@ -178,9 +178,9 @@ func titleFromName(name string) string {
 	return strings.Join(words, " ")
 }
 
-// nearest returns the candidate that is fewest letters away from name, or ""
+// Nearest returns the candidate that is fewest letters away from name, or ""
 // when all are farther than a slip of the hand.
-func nearest(name string, candidates []string) string {
+func Nearest(name string, candidates []string) string {
 	best, least := "", max(1, len(name)/3)+1
 	for _, c := range candidates {
 		if d := distance(strings.ToLower(name), strings.ToLower(c)); d < least {

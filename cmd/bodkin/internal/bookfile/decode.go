@@ -7,6 +7,8 @@ import (
 	"reflect"
 	"strings"
 
+	"bodkin/markup"
+
 	"github.com/pelletier/go-toml/v2"
 )
 
@@ -79,20 +81,13 @@ func nearest(t reflect.Type, key []string) string {
 	if t.Kind() != reflect.Struct {
 		return ""
 	}
-	wrong := key[len(key)-1]
-	best, bestDistance := "", len(wrong)/2+2
 	var known []string
 	for i := range t.NumField() {
-		name := t.Field(i).Tag.Get("toml")
-		if name == "" {
-			continue
-		}
-		known = append(known, name)
-		if d := distance(wrong, name); d < bestDistance {
-			best, bestDistance = name, d
+		if name := t.Field(i).Tag.Get("toml"); name != "" {
+			known = append(known, name)
 		}
 	}
-	if best != "" {
+	if best := markup.Nearest(key[len(key)-1], known); best != "" {
 		return "; did you mean " + best + "?"
 	}
 	return "; known here are " + strings.Join(known, ", ")
@@ -114,26 +109,4 @@ func fieldOf(t reflect.Type, key string) reflect.Type {
 		}
 	}
 	return nil
-}
-
-// distance is the number of letters to change, add or leave out to turn a into
-// b (Levenshtein 1966).
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		before := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := before
-			if a[i] != b[j] {
-				cost++
-			}
-			before = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }
