@@ -74,6 +74,10 @@ const (
 	Display              // a generated page: half-title, title page, contents
 )
 
+func (r Role) String() string {
+	return [...]string{"text", "heading", "ornament", "note", "head", "folio", "display"}[r]
+}
+
 // Line is one line of type.
 type Line struct {
 	Role    Role
