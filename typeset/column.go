@@ -11,17 +11,19 @@ import (
 // column is a section as one long page: blocks of lines on the rows of the
 // grid, one below the other, before it is cut into pages.
 type column struct {
-	set    *setter
-	s      *Setting
-	block  Block
-	p      *prepared
-	blocks []pages.Block
-	fills  []fill // what stands in each block
-	plain  bool   // the next paragraph's first line is not indented
-	nested int    // depth of the list at hand
-	opened int    // blocks of the opening: title and the room around it
-	begin  bool   // the block at hand is the first of the section's text
-	ctx    context.Context
+	set        *setter
+	s          *Setting
+	block      Block
+	p          *prepared
+	blocks     []pages.Block
+	fills      []fill // what stands in each block
+	plain      bool   // the next paragraph's first line is not indented
+	nested     int    // depth of the list at hand
+	opened     int    // blocks of the opening: title and the room around it
+	apart      bool   // paragraphs stand apart and are not indented: front matter
+	apartAlign align
+	begin      bool // the block at hand is the first of the section's text
+	ctx        context.Context
 }
 
 // fill is what stands in a block: a text, each of its lines on an item, or
@@ -142,6 +144,13 @@ func (c *column) paragraph(b *markup.Paragraph, f inset) error {
 	if c.p.opened != nil && c.p.opened.of == b {
 		c.plain = false
 		return c.opening(c.p.opened, t, f)
+	}
+	if c.apart {
+		if err := c.text(t, c.shape(f, c.apartAlign)); err != nil {
+			return err
+		}
+		c.space()
+		return nil
 	}
 	sh := c.shape(f, justified)
 	if !c.plain {

@@ -187,33 +187,3 @@ func (s *wordSetter) fork() *wordSetter {
 	return &wordSetter{res: s.res, faces: s.faces, family: s.family, figures: s.figures, hyphens: s.hyphens,
 		made: make(map[wordKey]*word), ids: make(map[string]int32), kerns: make(map[kernKey]int32)}
 }
-
-// section adds the whole of a section.
-func (c *column) section(book *markup.Book, sec *markup.Section) error {
-	switch sec.Kind {
-	case markup.HalfTitle, markup.TitlePage:
-		return c.titlePage(book, sec)
-	case markup.Contents:
-		if sec.Matter != markup.Front {
-			return &markup.Error{Pos: sec.Pos, What: "the contents stand in the front", Mend: "name them in front = [...]"}
-		}
-		return nil // its folios are not known yet
-	}
-	if len(sec.Title) > 0 || sec.Matter == markup.Front {
-		c.empty(c.sink())
-		if err := c.title(c.p.title, c.s.headingSize(), Heading); err != nil {
-			return err
-		}
-		if len(sec.Title) > 0 {
-			c.empty(2)
-		}
-	}
-	c.opened = len(c.fills)
-	if err := c.flow(sec.Blocks, c.body()); err != nil {
-		return err
-	}
-	return c.notes(sec.Notes)
-}
-
-// sink returns the rows above a title, at most a third of the page.
-func (c *column) sink() int { return max(0, min(c.s.Sink, c.block.Rows/3)) }

@@ -199,3 +199,23 @@ func TestSameBytes(t *testing.T) {
 		}
 	}
 }
+
+// What the README shows of the demonstration book is what the program prints.
+func TestReadmeIsTrue(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var stdout, stderr bytes.Buffer
+	if code := run([]string{"proof", "../../testdata/tide-clerk", "-o", filepath.Join(t.TempDir(), "proof.pdf")}, &stdout, &stderr); code != 0 {
+		t.Fatalf("exit %d: %s", code, &stderr)
+	}
+	for _, line := range strings.Split(stdout.String(), "\n") {
+		if !strings.HasPrefix(line, "  ") || strings.HasPrefix(line, "  file") {
+			continue
+		}
+		if !strings.Contains(string(readme), "\n    "+line+"\n") {
+			t.Errorf("the README does not have the line %q", line)
+		}
+	}
+}
