@@ -185,5 +185,5 @@ func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Blo
 // and only read, and nothing that is made later is added to it.
 func (s *wordSetter) fork() *wordSetter {
 	return &wordSetter{res: s.res, faces: s.faces, family: s.family, figures: s.figures, hyphens: s.hyphens,
-		made: make(map[wordKey]*word), ids: make(map[string]int32), kerns: make(map[kernKey]int32)}
+		made: make(map[markup.Style]map[string]*word), ids: make(map[string]int32), kerns: make(map[kernKey]int32)}
 }

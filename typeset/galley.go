@@ -85,7 +85,11 @@ func isSeparator(r rune) bool { return separatorOf(r) != sepNone }
 // prepare turns a text of the manuscript into words. A reference to a note
 // becomes a raised number.
 func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error) {
-	t := &text{pos: pos}
+	letters := 0
+	for i := range ins {
+		letters += len(ins[i].Text)
+	}
+	t := &text{pos: pos, tokens: make([]token, 0, letters/5+2)}
 	sep := sepNone
 	var pieces []piece
 	flush := func(next separator) error {
@@ -120,7 +124,7 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 				if k := nested(rest[:i]); k > 0 && in.Style&markup.Code == 0 {
 					i, size, next = k, 0, sepHair
 				}
-				if strings.Trim(rest[:i], softHyphen) != "" {
+				if i > 0 && (rest[0] != softHyphen[0] || strings.Trim(rest[:i], softHyphen) != "") {
 					pieces = appendPiece(pieces, piece{rest[:i], in.Style, in.Pos, false})
 				}
 				rest = rest[i+size:]

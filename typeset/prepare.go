@@ -56,7 +56,7 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, family str
 	}
 	dict = dict.WithMins(lettersBefore, lettersAfter)
 	s := &wordSetter{res: res, family: family, figures: figures, hyphens: dict,
-		made: make(map[wordKey]*word, manyWords), ids: make(map[string]int32, manyWords), kerns: make(map[kernKey]int32)}
+		made: map[markup.Style]map[string]*word{0: make(map[string]*word, manyWords)}, ids: make(map[string]int32, manyWords), kerns: make(map[kernKey]int32)}
 	if _, err := s.face(0); err != nil {
 		return nil, err
 	}
@@ -113,7 +113,7 @@ func (s *wordSetter) title(book *markup.Book, sec *markup.Section) (*text, error
 func (s *wordSetter) lining(ins []markup.Inline, pos markup.Pos) (*text, error) {
 	tall := *s
 	tall.figures = s.figures&^fonts.OldStyle | fonts.Lining
-	tall.made = make(map[wordKey]*word)
+	tall.made = make(map[markup.Style]map[string]*word)
 	t, err := tall.prepare(ins, pos)
 	s.faces = tall.faces
 	return t, err

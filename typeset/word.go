@@ -43,17 +43,12 @@ type wordSetter struct {
 	family  string
 	figures fonts.Feature
 	hyphens hyphenator
-	made    map[wordKey]*word
+	made    map[markup.Style]map[string]*word
 	ids     map[string]int32
 	kerns   map[kernKey]int32
 	points  []int
 	letters []byte
 	seg     segmenter.Segmenter
-}
-
-type wordKey struct {
-	text  string
-	style markup.Style
 }
 
 type kernKey struct {
@@ -101,8 +96,12 @@ func (s *wordSetter) word(pieces []piece) (*word, error) {
 	if len(pieces) > 1 || pieces[0].note {
 		return s.make(pieces)
 	}
-	key := wordKey{pieces[0].text, pieces[0].style}
-	if w, found := s.made[key]; found {
+	made := s.made[pieces[0].style]
+	if made == nil {
+		made = make(map[string]*word)
+		s.made[pieces[0].style] = made
+	}
+	if w, found := made[pieces[0].text]; found {
 		return w, nil
 	}
 	w, err := s.make(pieces)
@@ -110,7 +109,7 @@ func (s *wordSetter) word(pieces []piece) (*word, error) {
 		return nil, err
 	}
 	w.parts[0].pos = markup.Pos{} // it stands in many places
-	s.made[key] = w
+	made[pieces[0].text] = w
 	return w, nil
 }
 
