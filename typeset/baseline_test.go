@@ -14,7 +14,7 @@ import (
 
 // counted is what is counted of both breakers.
 type counted struct {
-	lines, loose, hyphens, ladders, widows, orphans, uneven, pages int
+	lines, loose, hyphens, ladders, turns, widows, orphans, uneven, pages int
 }
 
 func (t *counted) add(o counted) {
@@ -22,6 +22,7 @@ func (t *counted) add(o counted) {
 	t.loose += o.loose
 	t.hyphens += o.hyphens
 	t.ladders += o.ladders
+	t.turns += o.turns
 	t.widows += o.widows
 	t.orphans += o.orphans
 	t.uneven += o.uneven
@@ -31,8 +32,8 @@ func (t *counted) add(o counted) {
 // String gives the rates per 10 000 lines.
 func (t counted) String() string {
 	rate := func(n int) float64 { return float64(n) * 10000 / float64(t.lines) }
-	return fmt.Sprintf("loose %6.1f  hyphens %6.1f  ladders %5.1f  widows %5.1f  orphans %5.1f  uneven %4.1f",
-		rate(t.loose), rate(t.hyphens), rate(t.ladders), rate(t.widows), rate(t.orphans), rate(t.uneven))
+	return fmt.Sprintf("loose %6.1f  hyphens %6.1f  ladders %5.1f  turns %4.1f  widows %5.1f  orphans %5.1f  uneven %4.1f",
+		rate(t.loose), rate(t.hyphens), rate(t.ladders), rate(t.turns), rate(t.widows), rate(t.orphans), rate(t.uneven))
 }
 
 // firstFit sets the paragraphs of a book as a plain breaker does: each line
@@ -85,7 +86,9 @@ func firstFit(t *testing.T, c *Composer, s Setting, block Block) counted {
 				}
 				if row++; row > block.Rows {
 					row = 1
-					sum.pages++
+					if sum.pages++; sum.pages%2 == 0 && n > 0 && lines[n-1].hyphen {
+						sum.turns++
+					}
 					if n == len(lines)-1 && n > 0 {
 						sum.widows++
 					}
@@ -215,6 +218,6 @@ func sound(t *testing.T, name string, l *Layout) counted {
 			t.Errorf("%s: an uneven spread without a reason at %v", name, f.Pos)
 		}
 	}
-	return counted{lines: q.Lines, loose: q.Loose, hyphens: q.Hyphenated, ladders: q.Ladders, widows: q.Widows,
+	return counted{lines: q.Lines, loose: q.Loose, hyphens: q.Hyphenated, ladders: q.Ladders, turns: q.Rectos, widows: q.Widows,
 		orphans: q.Orphans, uneven: q.Uneven, pages: len(l.Pages)}
 }

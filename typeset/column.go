@@ -179,6 +179,12 @@ func (c *column) text(t *text, sh shape) error {
 
 // paragraphBlock adds the block of a text that has been broken.
 func (c *column) paragraphBlock(b *broken) {
+	c.blocks = append(c.blocks, b.block())
+	c.fills = append(c.fills, fill{text: b})
+}
+
+// block returns the ways of a text as those of a block.
+func (b *broken) block() pages.Block {
 	block := make(pages.Block, len(b.ways))
 	for w, spans := range b.ways {
 		items := make([]pages.Item, len(spans))
@@ -195,11 +201,14 @@ func (c *column) paragraphBlock(b *broken) {
 		}
 		block[w].Items = items
 		if w > 0 {
-			block[w].Cost = pages.OffDepth + min(max(b.costs[w]/lineLoss, 0), 2*pages.OffDepth)
+			block[w].Cost = min(max(b.costs[w]/lineLoss, 0), 2*pages.OffDepth)
+			if len(spans) != len(b.ways[0]) {
+				block[w].Cost += pages.OffDepth
+			}
 		}
+		keepTogether(items[:max(1, len(b.sh.drops))])
 	}
-	c.blocks = append(c.blocks, block)
-	c.fills = append(c.fills, fill{text: b})
+	return block
 }
 
 // keepTogether lets no page end within items.

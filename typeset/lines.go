@@ -3,6 +3,7 @@ package typeset
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"bodkin/markup"
 	"bodkin/typeset/length"
@@ -108,6 +109,7 @@ type broken struct {
 	space spaces
 	ways  [][]span
 	costs []int64 // of the ways: demerits of 1981 that a line costs more than at its best
+	least int64   // demerits at its best
 }
 
 // span is what stands on a line: from a word, or a cut of it, to another.
@@ -116,6 +118,23 @@ type span struct {
 	line       int  // its number in the paragraph, from 0
 	filled     bool // not justified
 	hyphen     bool // the program puts in a hyphen at its end
+}
+
+// options returns the costs and limits of a text's lines.
+func (sh *shape) options(t *text) paragraph.Options {
+	opt := paragraph.Options{
+		Measures:   sh.measures(),
+		HyphenRow:  hyphenRow,
+		Unlike:     unlikeDemerits,
+		MostHyphen: mostHyphens,
+		Loose:      looseDemerits,
+		Repeat:     repeatDemerits,
+		First:      t.tokens[0].w.id,
+	}
+	if sh.align == justified {
+		opt.LeastLast = max(2*sh.size, sh.first+sh.size/2)
+	}
+	return opt
 }
 
 // breaks breaks t into lines; with vary, in the ways that its paragraph may
@@ -129,18 +148,7 @@ func (s *setter) breaks(t *text, sh shape, vary bool) (*broken, error) {
 	if len(t.tokens) == 0 {
 		return b, nil
 	}
-	opt := paragraph.Options{
-		Measures:   sh.measures(),
-		HyphenRow:  hyphenRow,
-		Unlike:     unlikeDemerits,
-		MostHyphen: mostHyphens,
-		Loose:      looseDemerits,
-		Repeat:     repeatDemerits,
-		First:      t.tokens[0].w.id,
-	}
-	if sh.align == justified {
-		opt.LeastLast = max(2*sh.size, sh.first+sh.size/2)
-	}
+	opt := sh.options(t)
 	s.build(t, &sh, b.space)
 	made, err := s.breakings(opt, vary)
 	if wide := (*paragraph.ErrTooWide)(nil); errors.As(err, &wide) {
@@ -152,15 +160,41 @@ func (s *setter) breaks(t *text, sh shape, vary bool) (*broken, error) {
 		return nil, &markup.Error{Pos: t.pos, What: fmt.Sprintf("a letter here needs more than a line of %v", sh.measure-max(sh.first, sh.later)),
 			Mend: "narrow the margins and indents, or set smaller", Err: err}
 	}
-	best := &made[0]
+	b.least = made[0].Demerits
+	s.addWays(b, made)
+	return b, nil
+}
+
+// addWays adds breakings of b's text, those that are more than a line longer or
+// shorter than the best aside.
+func (s *setter) addWays(b *broken, made []paragraph.Breaking) {
+	best := len(made[0].Lines)
+	if len(b.ways) > 0 {
+		best = len(b.ways[0])
+	}
 	for i := range made {
-		if n := len(made[i].Lines) - len(best.Lines); n < -1 || n > 1 {
+		if n := len(made[i].Lines) - best; n < -1 || n > 1 {
 			continue
 		}
 		b.ways = append(b.ways, s.spans(b.t, made[i].Lines))
-		b.costs = append(b.costs, (made[i].Demerits-best.Demerits)/4096/int64(len(best.Lines)))
+		b.costs = append(b.costs, (made[i].Demerits-b.least)/4096/int64(best))
 	}
-	return b, nil
+}
+
+// undivided returns b with more ways, in which the program puts no hyphen at
+// the end of a line, counted from 0; b itself where there are none.
+func (s *setter) undivided(b *broken, line int) *broken {
+	opt := b.sh.options(b.t)
+	opt.Whole = line + 1
+	s.build(b.t, &b.sh, b.space)
+	made, err := s.breaker.Breakings(s.items, opt)
+	if err != nil {
+		return b // ErrDivided: the hyphen stays
+	}
+	more := *b
+	more.ways, more.costs = slices.Clip(b.ways), slices.Clip(b.costs)
+	s.addWays(&more, made)
+	return &more
 }
 
 func (s *setter) breakings(opt paragraph.Options, vary bool) ([]paragraph.Breaking, error) {

@@ -27,8 +27,10 @@ type maker struct {
 
 // plan is how a section falls into pages.
 type plan struct {
-	first int // index of its first page
-	made  pages.Breaking
+	first  int // index of its first page
+	made   pages.Breaking
+	blocks []pages.Block // of its column, with the ways that page turns have added
+	fills  []fill
 }
 
 // count returns the pages of a section: one at the least.
@@ -129,8 +131,7 @@ func (m *maker) plan(from, to int, fewest bool) (int, error) {
 		}
 		p := &m.plans[i]
 		p.first = at
-		var err error
-		p.made, err = pages.Break(m.columns[i].blocks, pages.Options{Rows: m.block.Rows, Verso: at%2 == 1,
+		err := m.pages(p, m.columns[i], pages.Options{Rows: m.block.Rows, Verso: at%2 == 1,
 			Short: 1, Long: m.s.long(&m.block), LeastLast: shortest, Fewest: fewest})
 		if err != nil {
 			if tall := (*pages.ErrTooTall)(nil); errors.As(err, &tall) {
@@ -178,7 +179,7 @@ func (m *maker) fill() error {
 
 // section places the lines of a section.
 func (m *maker) section(i int, set *setter) {
-	c, p := m.columns[i], &m.plans[i]
+	p := &m.plans[i]
 	m.all[p.first] = Page{Section: i, Opening: true, Depth: m.block.Rows}
 	at, item := 0, 0  // the block at hand, and how many items stand before it
 	var placed []Line // of the block at hand, if it is a text
@@ -188,14 +189,14 @@ func (m *maker) section(i int, set *setter) {
 			Lines: make([]Line, 0, made.To-made.From+2)}
 		row := 0
 		for k := made.From; k < made.To; k++ {
-			items := c.blocks[at][p.made.Ways[at]].Items
+			items := p.blocks[at][p.made.Ways[at]].Items
 			for k-item >= len(items) {
 				item += len(items)
 				at++
 				placed = nil
-				items = c.blocks[at][p.made.Ways[at]].Items
+				items = p.blocks[at][p.made.Ways[at]].Items
 			}
-			f := &c.fills[at]
+			f := &p.fills[at]
 			if f.text != nil && placed == nil {
 				placed = set.place(f.text, p.made.Ways[at])
 				f.hang(placed)

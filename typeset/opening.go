@@ -164,9 +164,6 @@ func (c *column) dropCap(d *drop, sh shape, lines int) (done bool, err error) {
 	}
 	c.paragraphBlock(b)
 	last := len(c.blocks) - 1
-	for w := range c.blocks[last] {
-		keepTogether(c.blocks[last][w].Items[:lines])
-	}
 	label := []Run{{X: -left, Rise: -rise, Size: size, Glyphs: d.initial, Pos: d.pos}}
 	if d.quote != nil {
 		q := Run{Size: sh.size, Glyphs: d.quote, Pos: d.pos}

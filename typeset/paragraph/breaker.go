@@ -63,6 +63,10 @@ func (e *ErrTooWide) Error() string {
 	return fmt.Sprintf("item %d needs a line of %v where the measure is %v", e.Item, e.Width, e.Measure)
 }
 
+// ErrDivided is the failure to keep the line Options.Whole from ending in a
+// hyphen within the tolerance.
+var ErrDivided = errors.New("no breaking within the tolerance keeps that line from ending in a hyphen")
+
 // Break returns the breaking with the least demerits in which no line
 // stretches beyond the tolerance. Where there is none, what is asked for gives
 // way in the order of relaxations. No line ever shrinks beyond its glue: a box
@@ -159,6 +163,9 @@ func (b *Breaker) relaxing(items []Item, opt Options) ([]int32, error) {
 		}
 		if ends := b.run(); len(ends) > 0 {
 			return ends, nil
+		}
+		if opt.Whole > 0 {
+			return nil, ErrDivided
 		}
 	}
 	return nil, b.tooWide()

@@ -70,6 +70,7 @@ func exhaustive(items []Item, opt Options) map[int]int64 {
 					runt := last && lines > 0 && measure-short < opt.LeastLast
 					switch {
 					case opt.MostHyphen > 0 && row > opt.MostHyphen, runt:
+					case it.Flagged && !last && lines+1 == opt.Whole:
 					case last:
 						if old, found := best[lines+1]; !found || sum+d < old {
 							best[lines+1] = sum + d
@@ -155,6 +156,7 @@ func TestEqualsExhaustiveSearch(t *testing.T) {
 			Repeat:     rapid.Int64Range(0, 3000).Draw(t, "repeat"),
 			First:      rapid.Int32Range(0, 2).Draw(t, "first"),
 			LeastLast:  length.Length(rapid.Int64Range(0, 30).Draw(t, "least last")),
+			Whole:      rapid.IntRange(0, 3).Draw(t, "whole"),
 		}
 		for range rapid.IntRange(1, 3).Draw(t, "measures") {
 			opt.Measures = append(opt.Measures, length.Length(rapid.Int64Range(50, 110).Draw(t, "measure")))

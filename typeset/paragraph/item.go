@@ -62,6 +62,11 @@ type Options struct {
 	First      int32 // the word that the first line begins with, as Item.Begins
 
 	LeastLast length.Length // least width of the last line of several
+
+	// Whole is the line, counted from 1, that must not end in a flagged penalty
+	// unless the paragraph ends there; 0 for none. It never gives way: see
+	// ErrDivided.
+	Whole int
 }
 
 // fitness is the class of a line by its ratio.

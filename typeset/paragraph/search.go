@@ -155,6 +155,9 @@ func (b *Breaker) reach(i int32, it *Item, sum sums, a int32, line Line, bad int
 		d *= d
 	}
 	if it.Flagged {
+		if int(n.line)+1 == b.opt.Whole && it.Cost > -Forbid {
+			return
+		}
 		if n.hyphens > 0 {
 			d += 4096 * b.opt.HyphenRow
 		}
@@ -222,7 +225,7 @@ func (b *Breaker) next(i int32, sum *sums) int32 {
 // sameLine reports whether two nodes with these line numbers have the same
 // future.
 func (b *Breaker) sameLine(x, y int32) bool {
-	return x == y || !b.many && b.measureIndex(x) == b.measureIndex(y)
+	return x == y || !b.many && b.measureIndex(x) == b.measureIndex(y) && (b.opt.Whole == 0 || min(x, y) >= int32(b.opt.Whole))
 }
 
 func (b *Breaker) measureIndex(line int32) int {
