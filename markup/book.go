@@ -62,31 +62,86 @@ const (
 	HalfTitle             // generated: the title alone
 	TitlePage             // generated: title, subtitle, author
 	Contents              // generated: chapter titles and their folios
+	Endnotes              // generated: the notes of all chapters, gathered in the back
+)
+
+// Piece says what a written section is in the book, which decides how it
+// looks and on which page it begins. A file's name says it (dedication.md), or
+// its heading does (# The Ebb {.part}).
+type Piece uint8
+
+const (
+	Chapter    Piece = iota // of the body; in front and back, a piece with a title as a foreword has it
+	Part                    // the title of a part, alone on its recto
+	Copyright               // small, at the foot of the title page's back
+	Dedication              // some centred lines
+	Epigraph                // a quotation that stands for the whole book
+	Plate                   // pictures alone
+)
+
+// Side is the side of a leaf on which a section begins.
+type Side uint8
+
+const (
+	ByCustom Side = iota // as the setting and the trade have it
+	OnRecto
+	OnVerso
+	OnEither // the next page, whichever it is
 )
 
 // Section is what opens a new page: a chapter, or a piece of front or back
 // matter. One file makes one section, or one for each heading as high as the
 // file's first.
 type Section struct {
-	Pos    Pos
-	Matter Matter
-	Kind   Kind
-	Title  []Inline // the heading; empty when the file has none
-	Blocks []Block
-	Notes  []*Note // in the order of their references; Inline.Note is an index+1
+	Pos      Pos
+	Matter   Matter
+	Kind     Kind
+	Piece    Piece
+	Side     Side
+	Number   []Inline // what is written of its number, as in "Chapter One"; empty for none
+	Ordinal  int      // the number that Number says; 0 for none
+	Title    []Inline // the heading, its number aside; empty when there is none
+	Head     string   // what the running head shows in place of the title; empty for the title
+	Language string   // BCP 47, where it is not the book's
+	Unlisted bool     // not in the contents
+	Plain    bool     // the program gives it no number
+	Blocks   []Block
+	Notes    []*Note // in the order of their references; Inline.Note is an index+1
 }
 
 // Block is one of *Paragraph, *Heading, *Quotation, *List, *SceneBreak,
-// *Verbatim.
+// *Verbatim, *Verse, *Sign, *Table, *Picture.
 type Block interface {
 	Position() Pos
 	block()
 }
 
+// Use says what a paragraph is for.
+type Use uint8
+
+const (
+	Running     Use = iota
+	Dateline        // the place and date at the head of a chapter
+	Attribution     // who said it, below a quotation
+	Salutation      // of a letter: Dear Keeper,
+	Signature       // of a letter: at the right
+	Address         // of a letter: place, date, inside address, at the right
+)
+
+// Form says what a quotation is.
+type Form uint8
+
+const (
+	Extract Form = iota // something quoted
+	Motto               // before the text of a chapter, a part or the book: an epigraph
+	Letter              // a letter or another document
+)
+
 type (
-	// Paragraph is running text.
+	// Paragraph is running text, or a line with a place of its own.
 	Paragraph struct {
 		Pos  Pos
+		Use  Use
 		Text []Inline
 	}
 
@@ -98,10 +153,47 @@ type (
 		Text  []Inline
 	}
 
-	// Quotation is set off from the text: a letter, a document, verse.
+	// Quotation is set off from the text.
 	Quotation struct {
 		Pos    Pos
+		Form   Form
 		Blocks []Block
+	}
+
+	// Verse keeps its lines.
+	Verse struct {
+		Pos     Pos
+		Stanzas [][]VerseLine
+	}
+
+	// VerseLine is one line of verse.
+	VerseLine struct {
+		Indent int // spaces that it is typed in from the others
+		Text   []Inline
+	}
+
+	// Sign is an inscription, line by line: what stands on a door or a stone.
+	Sign struct {
+		Pos   Pos
+		Lines [][]Inline
+	}
+
+	// Table is a small table. Each row has as many cells as Columns.
+	Table struct {
+		Pos     Pos
+		Columns []Align
+		Head    [][]Inline // the cells of its head; nil for none
+		Rows    [][][]Inline
+	}
+
+	// Picture is a picture file of the book folder.
+	Picture struct {
+		Pos     Pos
+		Path    string // on this machine
+		Alt     string // what it shows, for those who cannot see it
+		Caption []Inline
+		Place   Place
+		Width   int // of a picture InText, in thousandths of the measure; 0: its own width
 	}
 
 	// List has numbered items (from Start) or marked ones.
@@ -136,12 +228,35 @@ type (
 	}
 )
 
+// Align says how the cells of a column stand.
+type Align uint8
+
+const (
+	AlignLeft Align = iota
+	AlignCentre
+	AlignRight
+)
+
+// Place says where a picture stands.
+type Place uint8
+
+const (
+	InText   Place = iota // between two paragraphs, or near them
+	FullPage              // a page of its own, inside the margins
+	Bleeding              // a page of its own, past the edges of the trim
+	Spread                // two facing pages, past their edges
+)
+
 func (b *Paragraph) Position() Pos  { return b.Pos }
 func (b *Heading) Position() Pos    { return b.Pos }
 func (b *Quotation) Position() Pos  { return b.Pos }
 func (b *List) Position() Pos       { return b.Pos }
 func (b *SceneBreak) Position() Pos { return b.Pos }
 func (b *Verbatim) Position() Pos   { return b.Pos }
+func (b *Verse) Position() Pos      { return b.Pos }
+func (b *Sign) Position() Pos       { return b.Pos }
+func (b *Table) Position() Pos      { return b.Pos }
+func (b *Picture) Position() Pos    { return b.Pos }
 
 func (*Paragraph) block()  {}
 func (*Heading) block()    {}
@@ -149,6 +264,10 @@ func (*Quotation) block()  {}
 func (*List) block()       {}
 func (*SceneBreak) block() {}
 func (*Verbatim) block()   {}
+func (*Verse) block()      {}
+func (*Sign) block()       {}
+func (*Table) block()      {}
+func (*Picture) block()    {}
 
 // Style is a set of the ways in which a stretch of text stands out. Emphasis
 // inside emphasis has already been turned back to upright here.
@@ -157,7 +276,9 @@ type Style uint8
 const (
 	Emphasis Style = 1 << iota
 	Strong
-	Code // typed characters, kept as they are
+	Code      // typed characters, kept as they are
+	Caps      // [text]{.caps}: in small capitals
+	Inscribed // [text]{.sign}: in the face of signs
 )
 
 // Inline is a stretch of text with one style on one source line, or a forced
@@ -170,6 +291,7 @@ type Inline struct {
 	Break bool   // a forced line end
 	Note  int    // a reference to Section.Notes[Note-1]; 0 for none
 	Link  string // the address that the text leads to, if any
+	Lang  string // BCP 47, where it is not the section's: [mot]{lang=fr}
 }
 
 // Plain returns the text of ins without styles, a forced line end as a space.

@@ -15,6 +15,9 @@ type (
 	HeadText uint8 // what a running head holds
 	Folios   uint8 // where page numbers stand
 	PageAim  uint8 // what the page ends of a chapter aim at
+
+	Notes       uint8 // where notes stand
+	NoteNumbers uint8 // where their numbers begin again
 )
 
 const (
@@ -52,7 +55,20 @@ const (
 	FewestPages                // a page fewer wherever the rules allow
 )
 
+const (
+	NotesAtFoot    Notes = iota // of the page that refers to them
+	NotesAtChapter              // at the end of their chapter
+)
+
+const (
+	NumberedByChapter NoteNumbers = iota
+	NumberedByPage
+)
+
 var (
+	notesWords       = []string{"foot", "chapter"}
+	noteNumbersWords = []string{"chapter", "page"}
+
 	pageAimWords  = []string{"even", "fewest"}
 	figuresWords  = []string{"old-style", "lining"}
 	openingWords  = []string{"small-caps", "drop-cap", "plain"}
@@ -81,6 +97,14 @@ func (c *Opening) UnmarshalText(text []byte) error  { return choose(c, openingWo
 func (c *Opens) UnmarshalText(text []byte) error    { return choose(c, opensWords, text) }
 func (c *HeadText) UnmarshalText(text []byte) error { return choose(c, headTextWords, text) }
 func (c *Folios) UnmarshalText(text []byte) error   { return choose(c, foliosWords, text) }
+
+func (c Notes) String() string                   { return notesWords[c] }
+func (c Notes) MarshalText() ([]byte, error)     { return []byte(c.String()), nil }
+func (c *Notes) UnmarshalText(text []byte) error { return choose(c, notesWords, text) }
+
+func (c NoteNumbers) String() string                   { return noteNumbersWords[c] }
+func (c NoteNumbers) MarshalText() ([]byte, error)     { return []byte(c.String()), nil }
+func (c *NoteNumbers) UnmarshalText(text []byte) error { return choose(c, noteNumbersWords, text) }
 
 // choose sets c to the place of text among the words.
 func choose[T ~uint8](c *T, words []string, text []byte) error {

@@ -124,6 +124,14 @@ func (c *column) flow(blocks []markup.Block, f inset) error {
 			err = c.sceneBreak(b)
 		case *markup.Verbatim:
 			err = c.verbatim(b, f)
+		case *markup.Verse:
+			err = c.verse(b, f)
+		case *markup.Sign:
+			err = c.sign(b, f)
+		case *markup.Table:
+			err = c.table(b, f)
+		case *markup.Picture:
+			err = c.picture(b, f)
 		}
 		if err != nil {
 			return err

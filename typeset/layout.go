@@ -22,6 +22,7 @@ type Layout struct {
 	Trim    Size
 	Block   Block // the text block of a recto
 	Back    length.Length
+	Bleed   length.Length // by which the paper exceeds the trim, to be cut off; 0 where no picture bleeds
 	Pages   []Page
 	Entries []Entry // for an outline: what a reader may want to turn to
 	Saved   int     // pages that were saved because the fewest are wanted
@@ -58,8 +59,22 @@ type Page struct {
 	Opening bool   // a section begins here
 	Depth   int    // rows that its spread was given; Block.Rows unless it runs short or long
 	Torn    bool   // it ends where it should not: nothing else was possible
-	Lines   []Line // text first, in reading order, then running head and folio
+	Lines   []Line // text first, in reading order, then notes, then running head and folio
+	Plates  []Plate
 }
+
+// Plate is a picture on a page. It may reach past the trim, and on a spread
+// it shows on two pages, a part on each.
+type Plate struct {
+	X, Y          length.Length // its top left corner
+	Width, Height length.Length
+	Clip          Box  // the part of the page that it may cover; the zero Box for all of it
+	Bleeds        bool // it is meant to reach past the trim
+	Picture       *markup.Picture
+}
+
+// Box is a rectangle on a page.
+type Box struct{ X, Y, Width, Height length.Length }
 
 // Role says what a line is for.
 type Role uint8
@@ -72,10 +87,11 @@ const (
 	Head                 // a running head
 	Folio                // a page number
 	Display              // a generated page: half-title, title page, contents
+	Caption              // below a picture
 )
 
 func (r Role) String() string {
-	return [...]string{"text", "heading", "ornament", "note", "head", "folio", "display"}[r]
+	return [...]string{"text", "heading", "ornament", "note", "head", "folio", "display", "caption"}[r]
 }
 
 // Line is one line of type.

@@ -32,6 +32,24 @@ type Setting struct {
 	SceneBreak  string  `toml:"scene-break" json:"scene-break"`   // its ornament; "" leaves a blank line
 	Heads       Heads   `toml:"heads" json:"heads"`               // running heads
 	Folios      Folios  `toml:"folios" json:"folios"`             // where page numbers stand
+
+	Numbers     Numbers      `toml:"numbers" json:"numbers"`                 // of chapters, as the first would be written: "Chapter One", "1", "I"; "" leaves them as written
+	PartNumbers Numbers      `toml:"part-numbers" json:"part-numbers"`       // of parts: "Part One"
+	NumberSize  Auto         `toml:"number-size" json:"number-size"`         // of a chapter's number; auto: 12pt, whatever the text's size
+	Subheading  Auto         `toml:"subheading-size" json:"subheading-size"` // of headings inside a chapter; auto: 12pt
+	Ornament    string       `toml:"ornament" json:"ornament"`               // between a chapter's title and its text; "" for none
+	Contents    Contents     `toml:"contents" json:"contents"`               // how the contents are set
+	Notes       Notes        `toml:"notes" json:"notes"`                     // where notes stand
+	NoteNumbers NoteNumbers  `toml:"note-numbers" json:"note-numbers"`       // from 1 in each chapter, or on each page
+	SignFace    string       `toml:"sign-face" json:"sign-face"`             // family of signs and inscriptions; "" sets them in small capitals
+	Bleed       length.Value `toml:"bleed" json:"bleed"`                     // by how much pictures reach past the trim, where one does
+	BleedBack   bool         `toml:"bleed-back" json:"bleed-back"`           // at the back edge as well
+}
+
+// Contents says how the contents are set.
+type Contents struct {
+	Leaders bool `toml:"leaders" json:"leaders"` // points lead to the folios
+	Levels  int  `toml:"levels" json:"levels"`   // 1: parts and chapters; 2: the headings inside chapters as well
 }
 
 // Margins are the four margins. Head and foot are measured to the text block;
@@ -86,6 +104,10 @@ func Default() Setting {
 		SceneBreak:  "* * *",
 		Heads:       Heads{Verso: HeadAuthor, Recto: HeadTitle},
 		Folios:      FolioFoot,
+		NumberSize:  Auto{Auto: true},
+		Subheading:  Auto{Auto: true},
+		Contents:    Contents{Levels: 1},
+		Bleed:       must("0.125in"),
 	}
 }
 
