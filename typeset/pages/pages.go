@@ -7,10 +7,26 @@ import (
 
 // Item is what stays together on a page.
 type Item struct {
-	Rows         int   // of the grid; at least 1
+	Rows         int   // of the grid; at least 1, but for an item that only sends something on
 	Space        bool  // empty: dropped at the head and the foot of a page
 	Verso, Recto int64 // cost of ending a page of that side after it, 0 to Forbid
+
+	Notes []int // the lines of each note that it refers to, which stand at the foot of its page
+	Ahead int   // rows that it sends on to the head of the next page: a picture that did not fit here; another way of its block must do without
+	Plate Plate // pages of its own that it sends after the page it is on
 }
+
+// Plate is a picture on pages of its own.
+type Plate uint8
+
+const (
+	NoPlate Plate = iota
+	OnePage
+	Spread // a verso and the recto facing it
+)
+
+// mark reports whether an item stands on no row.
+func (it *Item) mark() bool { return it.Ahead > 0 || it.Plate != NoPlate }
 
 // Way is one way to set a block.
 type Way struct {
@@ -27,6 +43,7 @@ const (
 	OffDepth  int64 = 1 << 10 // times the square of the rows that a spread is short or long
 	FewerPage int64 = 1 << 21 // a page, where the fewest are wanted
 	TurnCost  int64 = 1 << 22 // for Item.Recto: a hyphen where the leaf is turned
+	splitNote int64 = 1 << 23 // a note goes on at the foot of the next page
 	uneven    int64 = 1 << 24 // times the square of the rows that a page lacks
 	shortLast int64 = 1 << 32 // fewer than Options.LeastLast rows on the last page
 	Forbid    int64 = 1 << 40 // a widow, an orphan, a stranded heading
@@ -40,15 +57,34 @@ type Options struct {
 	Long      int  // how many rows a spread may run long
 	LeastLast int  // least number of rows on the last page of several
 	Fewest    bool // make as few pages as the rules allow
+
+	// NoteRows returns how many rows some lines of notes take at the foot of a
+	// page, with the room above them. It never falls. Nil where there are no
+	// notes.
+	NoteRows func(lines int) int
+}
+
+// noteRows returns the rows of lines of notes.
+func (opt *Options) noteRows(lines int32) int32 {
+	if lines == 0 {
+		return 0
+	}
+	return int32(opt.NoteRows(int(lines)))
 }
 
 // Page is one page of a chapter. Its items are counted from 0 through the
-// chosen ways of all blocks: items From to To, which fill Rows rows of the
-// Depth that its spread was given. Spaces at its head and foot are left out.
+// chosen ways of all blocks: items From to To, which with what was sent Ahead
+// fill Rows rows of the Depth that its spread was given. Spaces at its head and
+// foot are left out.
 type Page struct {
 	From, To    int
 	Rows, Depth int
 	Torn        bool // it ends where an item forbade it: nothing else was possible
+
+	Notes int   // lines of notes at its foot, in the order of their references
+	Ahead []int // blocks that were sent on to its head
+	Plate int   // 1 more than the block whose plate it is; 0 for a page of text
+	Blank bool  // left empty before the chapter's last plate
 }
 
 // Breaking is a chapter in pages.
@@ -80,7 +116,7 @@ func Break(blocks []Block, opt Options) (Breaking, error) {
 		}
 		for _, w := range b {
 			for _, it := range w.Items {
-				if it.Rows < 1 {
+				if it.Rows < 1 && !it.mark() || it.Rows != 0 && it.mark() {
 					return Breaking{}, fmt.Errorf("block %d has an item of %d rows", i, it.Rows)
 				}
 				if it.Rows > opt.Rows-opt.Short && !it.Space {
@@ -91,6 +127,9 @@ func Break(blocks []Block, opt Options) (Breaking, error) {
 		for _, it := range b[0].Items {
 			rows += it.Rows
 		}
+	}
+	if rows == 0 {
+		return platesAlone(blocks, opt), nil
 	}
 	s := newSearch(blocks, opt)
 	// What costs more than a bound cannot lead to a chapter that costs less, so

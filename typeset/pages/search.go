@@ -21,10 +21,21 @@ type state struct {
 	rows  int32 // filled, without the spaces after them
 	space int32 // rows of spaces after them
 	depth int32 // that its spread was given
+	sent
 	recto bool
 	first bool  // it is the first page of the chapter
 	step  int32 // the last choice that led here; -1 for none
 	next  int32 // in the chain of a slot; -1 at its end
+}
+
+// sent is what stands elsewhere than on the rows of its item.
+type sent struct {
+	foot    int32 // lines of notes on this page
+	carry   int32 // lines of notes that go on at the foot of the next
+	held    int32 // lines of the last note that may be carried, too
+	ahead   int32 // rows that wait for the head of the next
+	plates  int16 // pages that wait for the end of this one
+	spreads int16 // pairs of pages that wait for the end of a recto
 }
 
 // step is a choice on the way to a state: of a way, or of a page's end.
@@ -35,6 +46,7 @@ type step struct {
 	way   int32
 	rows  int32
 	depth int32
+	foot  int32
 	torn  bool
 }
 
@@ -119,6 +131,12 @@ func (s *search) restamp(states []state) {
 // set: below what is on the page, or at the head of a new one.
 func (s *search) advance(to *[]state, st *state, i, w, k int, bound int64) {
 	it := &s.blocks[i][w].Items[k]
+	if it.mark() {
+		if made := *st; made.send(it, s.opt.Rows-s.opt.Short) {
+			s.merge(to, made, bound)
+		}
+		return
+	}
 	end := it.Verso
 	if st.recto {
 		end = it.Recto
@@ -136,30 +154,145 @@ func (s *search) advance(to *[]state, st *state, i, w, k int, bound int64) {
 	if st.rows+st.space+rows <= st.depth {
 		made := *st
 		made.rows, made.space, made.end = st.rows+st.space+rows, 0, end
-		s.merge(to, made, bound)
+		if made.foot == 0 && len(it.Notes) == 0 || s.refer(&made, it, st.rows == 0) {
+			s.merge(to, made, bound)
+		}
 	}
 	if st.rows == 0 {
 		return
 	}
-	lacking := int64(st.depth - st.rows)
-	cost := st.cost + st.end + uneven*lacking*lacking + s.pageCost()
+	cost := st.cost + st.end + s.lackCost(st) + s.pageCost()
 	if cost > bound {
 		return
 	}
 	s.steps = append(s.steps, step{prev: st.step, block: int32(i), item: int32(k), way: int32(w),
-		rows: st.rows, depth: st.depth, torn: st.end >= Forbid})
-	made := state{cost: cost, rows: rows, depth: st.depth, recto: !st.recto, step: int32(len(s.steps) - 1)}
-	if made.recto {
-		made.end = it.Recto
-		s.merge(to, made, bound)
+		rows: st.rows, depth: st.depth, foot: st.foot, torn: st.end >= Forbid})
+	recto, plate, spreads := turn(st.recto, int(st.plates), int(st.spreads))
+	fresh := state{cost: cost, rows: st.ahead + rows, depth: st.depth, recto: recto, step: int32(len(s.steps) - 1)}
+	fresh.spreads = st.spreads - int16(spreads)
+	begin := func(made state) {
+		if made.rows > made.depth {
+			return
+		}
+		if made.carry = st.carry; made.carry == 0 && len(it.Notes) == 0 || s.refer(&made, it, true) {
+			s.merge(to, made, bound)
+		}
+	}
+	if recto {
+		fresh.end = it.Recto
+	} else {
+		fresh.end = it.Verso
+	}
+	if recto && !plate {
+		begin(fresh)
 		return
 	}
-	made.end = it.Verso
 	for depth := s.opt.Rows - s.opt.Short; depth <= s.opt.Rows+s.opt.Long; depth++ {
-		made.depth, made.cost = int32(depth), cost+s.depthCost(depth)
-		s.merge(to, made, bound)
+		fresh.depth, fresh.cost = int32(depth), cost+s.depthCost(depth)
+		begin(fresh)
 	}
 }
+
+// send notes what an item sends on, and reports whether it can be sent: the
+// next page must keep room for a line below what stands at its head.
+func (s *sent) send(it *Item, rows int) bool {
+	switch it.Plate {
+	case OnePage:
+		s.plates++
+	case Spread:
+		s.spreads++
+	}
+	s.ahead += int32(it.Ahead)
+	return int(s.ahead) < rows
+}
+
+// turn returns the side of the page of text that follows one of the given
+// side, when plates and spreads wait: whether it is a recto, whether a plate
+// stands before it, and how many of the spreads find their place, which is
+// from a verso to the recto facing it.
+func turn(recto bool, plates, spreads int) (next, plate bool, placed int) {
+	next = recto == (plates%2 == 1)
+	if !next {
+		placed = spreads
+	}
+	return next, plates+placed > 0, placed
+}
+
+// refer makes room for the rows of an item that has been added to a page with
+// notes, and puts its own notes at the foot. At the head of a page the item
+// must be set: the page takes what it can of the notes carried over, and should
+// the item's own not even begin on it, that costs as much as a page torn.
+func (s *search) refer(st *state, it *Item, must bool) bool {
+	own, last := int32(0), int32(0)
+	for _, n := range it.Notes {
+		last = int32(n)
+		own += last
+	}
+	free := st.depth - st.rows
+	if must {
+		carried := st.carry
+		for st.foot = carried; s.opt.noteRows(st.foot) > free; st.foot-- {
+		}
+		st.carry = carried - st.foot
+	}
+	if own == 0 {
+		return s.squeeze(st, free)
+	}
+	if st.carry == 0 {
+		made := *st
+		made.foot, made.held = st.foot+own, last-2
+		if s.squeeze(&made, free) {
+			*st = made
+			return true
+		}
+	}
+	if !must {
+		return false
+	}
+	here := int32(0)
+	for st.carry == 0 && s.opt.noteRows(st.foot+here+1) <= free {
+		here++
+	}
+	st.foot += here
+	st.carry += own - here
+	st.cost += Forbid
+	return true
+}
+
+// squeeze carries over what does not fit of the last note on a page, and
+// reports whether the others fit: two of its lines at least stay on either
+// page.
+func (s *search) squeeze(st *state, free int32) bool {
+	for s.opt.noteRows(st.foot) > free {
+		n := int32(1)
+		if st.carry == 0 {
+			n = 2
+			st.cost += splitNote
+		}
+		if st.held < n {
+			return false
+		}
+		st.foot -= n
+		st.carry += n
+		st.held -= n
+	}
+	return true
+}
+
+// lackCost is what it costs that a page is not filled. Above notes some white
+// is not seen.
+func (s *search) lackCost(st *state) int64 {
+	lacking := int64(st.depth - st.rows)
+	if st.foot == 0 {
+		return uneven * lacking * lacking
+	}
+	lacking -= int64(s.opt.noteRows(st.foot))
+	bare := max(0, lacking-unseen)
+	return OffDepth*lacking*lacking + uneven*bare*bare
+}
+
+// unseen is how many rows the room above notes may take more.
+const unseen = 2
 
 // merge adds st to the states, unless one is there that does as well.
 func (s *search) merge(to *[]state, st state, bound int64) {
@@ -172,7 +305,7 @@ func (s *search) merge(to *[]state, st state, bound int64) {
 		head = s.slots[slot]
 	}
 	for j := head; j >= 0; j = (*to)[j].next {
-		if o := &(*to)[j]; o.space == st.space && o.end == st.end && o.first == st.first {
+		if o := &(*to)[j]; o.space == st.space && o.end == st.end && o.first == st.first && o.sent == st.sent {
 			if st.cost < o.cost {
 				st.next = o.next
 				*o = st
@@ -211,7 +344,13 @@ func (s *search) finish(bound int64) (Breaking, bool) {
 	best := -1
 	for i := range s.front {
 		st := &s.front[i]
+		if st.ahead > 0 {
+			continue // nothing follows for it to stand above
+		}
 		if !st.first && int(st.rows) < s.opt.LeastLast {
+			st.cost += shortLast
+		}
+		if st.carry > 0 {
 			st.cost += shortLast
 		}
 		if st.cost <= bound && (best < 0 || st.cost < s.front[best].cost) {
@@ -222,44 +361,4 @@ func (s *search) finish(bound int64) (Breaking, bool) {
 		return Breaking{}, false
 	}
 	return s.trace(&s.front[best]), true
-}
-
-// trace follows the steps back from the last state.
-func (s *search) trace(last *state) Breaking {
-	made := Breaking{Ways: make([]int, len(s.blocks)), Cost: last.cost}
-	var ends []step
-	for i := last.step; i >= 0; i = s.steps[i].prev {
-		if st := s.steps[i]; st.item < 0 {
-			made.Ways[st.block] = int(st.way)
-		} else {
-			ends = append(ends, st)
-		}
-	}
-	if last.rows == 0 {
-		return made // nothing but spaces
-	}
-	var items []Item // in the chosen ways
-	var begin []int  // of each block
-	for i, b := range s.blocks {
-		begin = append(begin, len(items))
-		items = append(items, b[made.Ways[i]].Items...)
-	}
-	from := 0
-	page := func(to int, rows, depth int32, torn bool) {
-		next := to
-		for from < to && items[from].Space {
-			from++
-		}
-		for to > from && items[to-1].Space {
-			to--
-		}
-		made.Pages = append(made.Pages, Page{from, to, int(rows), int(depth), torn})
-		from = next
-	}
-	for i := len(ends) - 1; i >= 0; i-- {
-		e := ends[i]
-		page(begin[e.block]+int(e.item), e.rows, e.depth, e.torn)
-	}
-	page(len(items), last.rows, last.depth, false)
-	return made
 }

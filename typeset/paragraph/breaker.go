@@ -1,6 +1,7 @@
 package paragraph
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -29,6 +30,10 @@ type Breaker struct {
 	nodes  []node
 	active []int32 // nodes where a line may begin, by position
 	fresh  []int32 // nodes made at the break at hand
+	best   []int32 // of the fresh, one of each class and number of hyphens in a row
+	lines  []int32 // of the best like each of the fresh
+	places []int32 // of the nodes, once those that lead nowhere are dropped
+	room   int     // for so many nodes before that is done; 0 means roomy
 }
 
 // node is a line end with the best way to reach it.
@@ -90,7 +95,8 @@ func (b *Breaker) Break(items []Item, opt Options) (Breaking, error) {
 
 // Breakings returns, for every number of lines that the tolerance allows, the
 // breaking with the least demerits: the best of all first, then the others in
-// ascending number of lines. Where nothing keeps within the tolerance it
+// ascending number of lines. In a long paragraph it looks at those alone that
+// are at no line end more than apart lines from the best way to it. Where nothing keeps within the tolerance it
 // relaxes as Break does, and returns the best alone.
 func (b *Breaker) Breakings(items []Item, opt Options) ([]Breaking, error) {
 	b.many = true
@@ -177,8 +183,13 @@ func (b *Breaker) run() []int32 {
 	b.nodes = append(b.nodes[:0], node{at: -1, prev: -1, fit: decent, begins: b.opt.First})
 	b.active = append(b.active[:0], 0)
 	b.survey()
+	room := cmp.Or(b.room, roomy)
 	var sum sums
 	for i := range b.items {
+		if len(b.nodes) > room {
+			b.sweep()
+			room = max(room, 2*len(b.nodes))
+		}
 		it := &b.items[i]
 		switch it.Kind {
 		case Box:

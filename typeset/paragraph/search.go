@@ -7,6 +7,37 @@ import (
 	"bodkin/typeset/length"
 )
 
+// roomy is how many nodes are kept before those that lead nowhere are dropped:
+// more than all but the longest paragraphs have.
+const roomy = 1 << 16
+
+// sweep drops the nodes that no active one comes from.
+func (b *Breaker) sweep() {
+	const reached = -1
+	b.places = slices.Grow(b.places[:0], len(b.nodes))[:len(b.nodes)]
+	clear(b.places)
+	for _, a := range b.active {
+		for ; a >= 0 && b.places[a] != reached; a = b.nodes[a].prev {
+			b.places[a] = reached
+		}
+	}
+	kept := b.nodes[:0]
+	for i, n := range b.nodes {
+		if b.places[i] != reached {
+			continue
+		}
+		if n.prev >= 0 {
+			n.prev = b.places[n.prev] // which stands before it
+		}
+		b.places[i] = int32(len(kept))
+		kept = append(kept, n)
+	}
+	b.nodes = kept
+	for i, a := range b.active {
+		b.active[i] = b.places[a]
+	}
+}
+
 // survey finds what holds of all items.
 func (b *Breaker) survey() {
 	b.hang, b.steady = 0, true
@@ -77,7 +108,59 @@ func (b *Breaker) try(i int32, it *Item, sum sums) {
 			b.reach(i, it, sum, a, line, bad, fit)
 		}
 	}
+	if b.many {
+		b.narrow()
+	}
 	b.active = append(kept, b.fresh...)
+}
+
+// apart is by how many lines two ways to one line end may differ. Without a
+// limit there would be more and more ways down a long paragraph, each of its
+// own number of lines; in paragraphs of up to a hundred lines or so the limit
+// is never met.
+const apart = 8
+
+// narrow drops the fresh nodes that are more than apart lines from the best of
+// their class and hyphens. The best breaking of all goes through such best ones
+// only, so it is never lost.
+func (b *Breaker) narrow() {
+	low, high := int32(math.MaxInt32), int32(0)
+	for _, f := range b.fresh {
+		low, high = min(low, b.nodes[f].line), max(high, b.nodes[f].line)
+	}
+	if high-low <= apart {
+		return
+	}
+	b.best = b.best[:0]
+	for _, f := range b.fresh {
+		if k := b.bestLike(f); k < 0 {
+			b.best = append(b.best, f)
+		} else if b.nodes[f].demerits < b.nodes[b.best[k]].demerits {
+			b.best[k] = f
+		}
+	}
+	lines := b.lines[:0]
+	for _, f := range b.fresh {
+		lines = append(lines, b.nodes[b.best[b.bestLike(f)]].line)
+	}
+	b.lines = lines
+	// The fresh nodes are the last that were made.
+	first := b.fresh[0]
+	kept := b.nodes[:first]
+	for i, f := range b.fresh {
+		if off := b.nodes[f].line - lines[i]; -apart <= off && off <= apart {
+			kept = append(kept, b.nodes[f])
+		}
+	}
+	b.nodes, b.fresh = kept, b.fresh[:len(kept)-int(first)]
+}
+
+// bestLike returns the place among the best nodes of the one that has the class
+// and the hyphens of node f; -1 if there is none.
+func (b *Breaker) bestLike(f int32) int {
+	return slices.IndexFunc(b.best, func(o int32) bool {
+		return b.nodes[o].fit == b.nodes[f].fit && b.nodes[o].hyphens == b.nodes[f].hyphens
+	})
 }
 
 // line returns the figures of a line from node n to the break it, and whether
