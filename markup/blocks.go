@@ -13,17 +13,26 @@ import (
 
 // chapter turns the syntax tree of one file into sections.
 type chapter struct {
-	name   string
-	src    []byte
-	lines  []int // offset of the first byte of each line
-	near   int   // the line that was asked for last
-	matter Matter
-	marks  *marks
-	faults []*Error
+	name     string
+	src      []byte
+	lines    []int // offset of the first byte of each line
+	near     int   // the line that was asked for last
+	matter   Matter
+	dir      *folder // nil in a text without a folder
+	language string  // of the book
+	marks    *marks  // of the section
+	marksOf  func(lang string) *marks
+	speech   byte // the mark that speech begins with, ' or "
+	faults   []*Error
 
 	sections []*Section
 	sec      *Section // the last of sections
-	base     int      // heading level of its title
+	top      int      // the level of the first heading
+	part     int      // the level of the part's title that chapters stand under; 0 for none
+	base     int      // the level of the title of sec
+	depth    int      // of the quotations, lists and notes around a block
+
+	inputs []input // the pictures
 
 	notes   []*noteState // by goldmark's index, less one
 	pending []*noteState // referred to by sec, not built yet
@@ -38,8 +47,8 @@ type noteState struct {
 	pos  Pos   // of that reference
 }
 
-func newChapter(name string, src []byte, m Matter, marks *marks) *chapter {
-	c := &chapter{name: name, src: src, matter: m, marks: marks}
+func newChapter(e entry, src []byte, marks *marks) *chapter {
+	c := &chapter{name: e.name, src: src, matter: e.matter, marks: marks}
 	c.lines = append(make([]int, 0, bytes.Count(src, []byte("\n"))+1), 0)
 	for i := 0; ; {
 		n := bytes.IndexByte(src[i:], '\n')
@@ -50,6 +59,17 @@ func newChapter(name string, src []byte, m Matter, marks *marks) *chapter {
 		c.lines = append(c.lines, i)
 	}
 	c.text.c = c
+	c.speech = '"'
+	begins := func(mark string) int {
+		n := bytes.Count(src, []byte("\n"+mark))
+		if bytes.HasPrefix(src, []byte(mark)) {
+			n++
+		}
+		return n
+	}
+	if begins("'") > begins(`"`) {
+		c.speech = '\''
+	}
 	return c
 }
 
@@ -83,33 +103,30 @@ func (c *chapter) fault(at Pos, what, mend string) {
 // left to the title page.
 func (c *chapter) read(doc ast.Node, title *bookTitle) {
 	c.findNotes(doc)
-	top := 0
-	for n := doc.FirstChild(); n != nil && top == 0; n = n.NextSibling() {
+	for n := doc.FirstChild(); n != nil && c.top == 0; n = n.NextSibling() {
 		if h, ok := n.(*ast.Heading); ok {
-			top = h.Level
+			c.top = h.Level
 		}
 	}
 	if title != nil {
-		top = title.level + 1
+		c.top = title.level + 1
 	}
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if title != nil && title.shown && (n == title.heading || n == title.byline) {
 			continue
 		}
-		if h, ok := n.(*ast.Heading); ok && h.Level <= top {
-			c.open(c.pos(h))
-			c.base = h.Level
-			c.sec.Title = c.inlines(h)
+		if h, ok := n.(*ast.Heading); ok && c.opens(h) {
+			c.openWith(h)
 			continue
 		}
 		fresh := c.sec == nil
 		if fresh {
 			c.open(c.pos(n))
-			c.base = max(top, 1) - 1
+			c.base = max(c.top, 1) - 1
 		}
-		if b := c.block(n); b != nil {
-			c.sec.Blocks = append(c.sec.Blocks, b)
-		} else if fresh {
+		c.unspaced(n)
+		c.sec.Blocks = c.block(c.sec.Blocks, n)
+		if fresh && len(c.sec.Blocks) == 0 {
 			c.sections, c.sec = nil, nil
 		}
 	}
@@ -124,12 +141,16 @@ func (c *chapter) read(doc ast.Node, title *bookTitle) {
 // open begins a section.
 func (c *chapter) open(at Pos) {
 	c.close()
+	c.marks = c.marksOf(c.language)
 	c.sec = &Section{Pos: at, Matter: c.matter}
 	c.sections = append(c.sections, c.sec)
 }
 
 // close builds the notes of the section that ends. They may refer to more.
 func (c *chapter) close() {
+	if c.sec == nil {
+		return
+	}
 	for i := 0; i < len(c.pending); i++ {
 		s := c.pending[i]
 		s.note.Blocks = c.blocks(s.def)
@@ -142,45 +163,58 @@ func (c *chapter) close() {
 
 // pos is the position of a block, which for some kinds is that of its text.
 func (c *chapter) pos(n ast.Node) Pos {
-	if l := n.Lines(); l.Len() > 0 && n.Kind() != ast.KindFencedCodeBlock {
+	if l := n.Lines(); l.Len() > 0 && n.Kind() != ast.KindFencedCodeBlock && n.Kind() != kindFence {
 		return c.at(l.At(0).Start)
 	}
 	return c.at(n.Pos())
 }
 
+// blocks are those inside a quotation, a list, a letter or a note.
 func (c *chapter) blocks(parent ast.Node) []Block {
+	c.depth++
+	defer func() { c.depth-- }()
 	var bs []Block
 	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
-		if b := c.block(n); b != nil {
-			bs = append(bs, b)
-		}
+		bs = c.block(bs, n)
+	}
+	for i, b := range bs {
+		bs[i] = bare(b)
 	}
 	return bs
 }
 
-// block turns one node into a block, or into nil when it leaves nothing to set.
-func (c *chapter) block(n ast.Node) Block {
+// block puts what a node makes behind bs: a block, several pictures, or
+// nothing.
+func (c *chapter) block(bs []Block, n ast.Node) []Block {
 	switch n := n.(type) {
 	case *ast.Paragraph, *ast.TextBlock:
+		if holdsPictures(n, c.src) {
+			return c.pictures(bs, n)
+		}
 		at := c.pos(n)
 		if text := c.inlines(n); len(text) > 0 {
-			return &Paragraph{Pos: at, Text: text}
+			bs = append(bs, &Paragraph{Pos: at, Text: text})
 		}
 	case *ast.Heading:
-		h := &Heading{Pos: c.pos(n), Level: min(max(n.Level-c.base, 1), 5)}
-		h.Text = c.inlines(n)
-		return h
+		bs = append(bs, c.heading(n))
 	case *ast.Blockquote:
 		q := &Quotation{Pos: c.pos(n), Blocks: c.blocks(n)}
-		if len(q.Blocks) > 0 {
-			return q
+		if c.shape(q); len(q.Blocks) > 0 {
+			bs = append(bs, q)
 		}
 	case *ast.List:
-		return c.list(n)
+		bs = append(bs, c.list(n))
 	case *ast.ThematicBreak:
-		return &SceneBreak{c.pos(n)}
+		bs = append(bs, &SceneBreak{c.pos(n)})
+	case *fence:
+		bs = c.fence(bs, n)
 	case *ast.CodeBlock, *ast.FencedCodeBlock:
-		return c.verbatim(n)
+		c.checkFence(n)
+		if v := c.verbatim(n); v != nil {
+			bs = append(bs, v)
+		}
+	case *extast.Table:
+		bs = append(bs, c.table(n))
 	case *ast.HTMLBlock:
 		c.htmlBlock(n)
 	case *ast.LinkReferenceDefinition, *extast.FootnoteList:
@@ -188,7 +222,7 @@ func (c *chapter) block(n ast.Node) Block {
 	default:
 		c.fault(c.pos(n), "this is not set yet ("+n.Kind().String()+")", "write it in other words")
 	}
-	return nil
+	return bs
 }
 
 func (c *chapter) list(n *ast.List) *List {
@@ -204,7 +238,7 @@ func (c *chapter) list(n *ast.List) *List {
 
 // verbatim keeps the lines of a code block. A tab reaches to the next fourth
 // column, as CommonMark 2.2 counts.
-func (c *chapter) verbatim(n ast.Node) Block {
+func (c *chapter) verbatim(n ast.Node) *Verbatim {
 	v := &Verbatim{Pos: c.pos(n)}
 	for i := range n.Lines().Len() {
 		seg := n.Lines().At(i)

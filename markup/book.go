@@ -42,6 +42,7 @@ type Book struct {
 	Title, Subtitle, Author string
 	Language                string // BCP 47
 	Sections                []*Section
+	Inputs                  []string  // the files that it was read from, pictures among them, on this machine
 	Modified                time.Time // of the newest input
 }
 

@@ -39,16 +39,54 @@
 // that is the whole body, a single first heading of level 1 above headings of
 // level 2 names the book (see [Load]).
 //
+// A heading may begin with a number, which is the Number of its section:
+//
+//	# Chapter One: The Long Ebb      Number "Chapter One", Title "The Long Ebb"
+//	# XII                            Number "XII"
+//	# Part Two                       Number "Part Two"; the Piece is a Part
+//	# The Long Ebb, # 1984           a Title and no Number
+//
+// The words are those of the section's language. Headings one level below a
+// part's open the chapters of the part; what stands between its heading and
+// the next is the part's own. A prologue, an epilogue and their like are
+// Plain: the program does not count them among the chapters.
+//
+// An untitled file is by its name a dedication, an epigraph or the copyright
+// page; without such a name, it is the copyright page right behind the title
+// page, and a plate when it holds nothing but pictures.
+//
+// # Attributes
+//
+// Where Markdown has no word for a thing, words in braces say it:
+//
+//	# The Ebb {.part}                also .chapter .unnumbered .unlisted, .recto
+//	                                 .verso .next (the side it begins on),
+//	                                 head="Short title", lang=fr
+//	[NO ENTRY]{.caps}                Style Caps; .sign: Inscribed; lang=fr
+//	![](map.png){.page}              also .bleed .spread, width=60%
+//	```verse {lang=fr}               of all fences with a form
+//
+// One that is not known is an error; braces that hold no such word are text.
+//
 // # What becomes of Markdown
 //
-// The manuscript is CommonMark with notes. Nothing of it vanishes unsaid:
+// The manuscript is CommonMark with notes, tables and attributes. Nothing of
+// it vanishes unsaid:
 //
 //	paragraph                    Paragraph
-//	heading, # or underlined     title of a section, or Heading
+//	heading, # or underlined     number and title of a section, or Heading
 //	heading without text         error
+//	#Heading without a space     error
 //	*emphasis*                   Emphasis; inside emphasis, upright again
 //	**strong emphasis**          Strong; inside strong, strong
-//	> block quotation            Quotation
+//	[text]{.caps}                Caps; Inscribed for .sign; Inline.Lang for lang=
+//	> block quotation            Quotation; a Motto when it comes first under the
+//	                             heading of a chapter or a part, and in epigraph.md
+//	> line\                      Verse, when all its paragraphs have forced line
+//	                             ends and no others
+//	> -- Harbour Rules           Attribution, as the last paragraph of a quotation
+//	                             or its last line behind a forced line end
+//	*Harwich, 3 March*           Dateline, as a first paragraph of one line
 //	list                         List; its numbers come from the setting
 //	thematic break               SceneBreak
 //	line end                     a space at the end of the Inline
@@ -59,19 +97,34 @@
 //	<address>                    the address is set, and kept in Inline.Link
 //	[text][label], [label]       as [text](address)
 //	[label]: address             not set; an error when it is never used
-//	![picture](address)          error: pictures are not set yet
+//	![alt](file "caption")       Picture, in a paragraph of nothing but pictures;
+//	                             anywhere else, an error. The file is found from
+//	                             the mentioning file's folder or the book's
+//	| table | of pipes |         Table; missing cells are empty, cells that are
+//	                             too many an error
 //	`code`                       Inline with Code, marks as typed
-//	fenced code block            Verbatim, its lines as typed, tabs expanded to
-//	                             every fourth column; the language is not set
+//	fence with the word verse    Verse: every line is a line, spaces before it
+//	                             count, an empty line ends a stanza
+//	... letter                   Quotation of Form Letter: its first and last
+//	                             short lines are Address, Salutation, Signature
+//	... sign                     Sign, line by line
+//	... motto                    Quotation of Form Motto
+//	... another word, or none    Verbatim, its lines as typed, tabs expanded to
+//	                             every fourth column; the word is not set
+//	fence that is never closed   error
 //	indented code block          paragraph: authors indent paragraphs, with a tab
 //	                             or spaces, and mean nothing by it
 //	<!-- remark -->              left out: it is the author's own
 //	any other HTML               error that says what to write in its place
+//	front matter (---, +++)      error: its place is book.toml
 //	&eacute; &#233; &#xE9;       the character, never a typographer's mark
 //	\*                           the character; \" and \' stay straight
 //	[^label]                     Inline with Note
 //	[^label]: text               Note of the section that refers to it
-//	table, ~~struck out~~        not CommonMark: text as typed
+//	~~struck out~~               not CommonMark: text as typed
+//
+// Inside a fence with a form, Markdown works as elsewhere: in verse and signs
+// that of a line, in letters and mottoes all of it.
 //
 // A note is referred to once. A reference without a note, a note without a
 // reference, a second reference, and a note inside a note are errors. Notes
@@ -91,8 +144,11 @@
 //
 // A ' that could open a quotation is an apostrophe in words known to lose
 // their beginning (’Twas, ’em), in decades (’90s), and where nothing could
-// close the quotation. The last, like every rule here, can be wrong: a mark
-// that is typed as the typographer's stays as it is. Marks of measure (5'10")
+// close the quotation: before a small letter in a sentence, and before a
+// capital (’Arry, ’Allo) in a sentence, in speech that ends in the paragraph,
+// and at the beginning of a paragraph where the file's speech has double marks.
+// The last, like every rule here, can be wrong: a mark that is typed as the
+// typographer's stays as it is. Marks of measure (5'10")
 // stay straight, since not every face has primes.
 //
 // The spaces U+00A0, U+202F and U+2009, the soft hyphen, and the invisible

@@ -67,7 +67,7 @@ func ExampleBook_Letters() {
 		log.Fatal(err)
 	}
 	n := 0
-	for letter, pos := range book.Letters() {
+	for letter, pos := range book.Letters(true) {
 		if n++; n > 3 {
 			break
 		}

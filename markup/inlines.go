@@ -34,6 +34,9 @@ type textBuilder struct {
 
 	style Style
 	link  string
+	lang  string
+	base  string // the language of the block, where it is not the section's
+	lines bool   // every line end is a forced one
 }
 
 // run is a stretch of the paragraph that becomes one Inline.
@@ -47,12 +50,20 @@ type run struct {
 // inlines returns the text of a paragraph or heading.
 func (c *chapter) inlines(n ast.Node) []Inline {
 	t := &c.text
-	t.buf, t.runs, t.style, t.link = t.buf[:0], t.runs[:0], 0, ""
+	t.buf, t.runs = t.buf[:0], t.runs[:0]
 	t.children(n)
 	text := t.finish()
 	if h, ok := n.(*ast.Heading); ok && len(text) == 0 {
 		c.fault(c.pos(h), "this heading has no text", "write it, or take the heading away")
 	}
+	return text
+}
+
+// lineTexts is inlines for a text in which every line end is a forced one.
+func (c *chapter) lineTexts(n ast.Node) []Inline {
+	c.text.lines = true
+	text := c.inlines(n)
+	c.text.lines = false
 	return text
 }
 
@@ -63,8 +74,9 @@ func (t *textBuilder) children(n ast.Node) {
 		next  ast.Node
 		style Style
 		link  string
+		lang  string
 	}
-	stack := []state{{next: n.FirstChild()}}
+	stack := []state{{next: n.FirstChild(), lang: t.base}}
 	for len(stack) > 0 {
 		top := &stack[len(stack)-1]
 		n := top.next
@@ -73,11 +85,11 @@ func (t *textBuilder) children(n ast.Node) {
 			continue
 		}
 		top.next = n.NextSibling()
-		t.style, t.link = top.style, top.link
+		t.style, t.link, t.lang = top.style, top.link, top.lang
 		if t.leaf(n) {
 			continue
 		}
-		down := state{n.FirstChild(), top.style, top.link}
+		down := state{n.FirstChild(), top.style, top.link, top.lang}
 		switch n := n.(type) {
 		case *ast.Emphasis:
 			if n.Level == 1 {
@@ -87,6 +99,17 @@ func (t *textBuilder) children(n ast.Node) {
 			}
 		case *ast.Link:
 			down.link = address(n.Destination)
+		case *span:
+			a := t.c.attributes(n.attributes, "a span", spanAttributes)
+			if a.has(".caps") {
+				down.style |= Caps
+			}
+			if a.has(".sign") {
+				down.style |= Inscribed
+			}
+			if lang, ok := a[langKey]; ok {
+				down.lang = lang
+			}
 		}
 		stack = append(stack, down)
 	}
@@ -130,8 +153,8 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 	case *ast.RawHTML:
 		c.rawHTML(n)
 	case *ast.Image:
-		c.fault(c.at(n.Pos()), "pictures are not set yet", "take it out, or put its words in its place")
-	case *ast.Emphasis, *ast.Link:
+		c.fault(c.at(n.Pos()), "a picture stands in a line of text", "give it a paragraph of its own, with an empty line before and after it")
+	case *ast.Emphasis, *ast.Link, *span:
 		return false
 	default:
 		c.fault(c.at(n.Pos()), "this is not set yet ("+n.Kind().String()+")", "write it in other words")
@@ -142,7 +165,7 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 // closedUp reports whether the two hyphens at offset at stand close to what is
 // around them, and not between figures: a typewriter's em dash.
 func closedUp(src []byte, at int) bool {
-	var before, after byte = ' ', ' '
+	var before, after byte = '\n', ' '
 	if at > 0 {
 		before = src[at-1]
 	}
@@ -173,11 +196,11 @@ func (t *textBuilder) begin(offset int, literal bool) {
 	at := t.c.at(offset)
 	if k := len(t.runs) - 1; k >= 0 {
 		r := &t.runs[k]
-		if !r.fresh && r.in.Style == t.style && r.in.Link == t.link && r.literal == literal && r.in.Pos == at {
+		if !r.fresh && r.in.Style == t.style && r.in.Link == t.link && r.in.Lang == t.lang && r.literal == literal && r.in.Pos == at {
 			return
 		}
 	}
-	t.runs = append(t.runs, run{a: len(t.buf), b: len(t.buf), in: Inline{Pos: at, Style: t.style, Link: t.link}, literal: literal})
+	t.runs = append(t.runs, run{a: len(t.buf), b: len(t.buf), in: Inline{Pos: at, Style: t.style, Link: t.link, Lang: t.lang}, literal: literal})
 }
 
 func (t *textBuilder) write(b []byte) {
@@ -203,7 +226,7 @@ func (t *textBuilder) source(n *ast.Text) {
 		t.decode(seg.Start, seg.Stop)
 	}
 	switch {
-	case n.HardLineBreak():
+	case n.HardLineBreak(), t.lines && n.SoftLineBreak():
 		t.trim()
 		t.buf = append(t.buf, '\n')
 		at := t.c.at(seg.Start)
@@ -226,105 +249,6 @@ func (t *textBuilder) trim() {
 	for k := len(t.runs) - 1; k >= 0 && t.runs[k].b == n; k-- {
 		t.runs[k].a, t.runs[k].b = min(t.runs[k].a, n-1), n-1
 	}
-}
-
-// decode puts src[i:end] with its escapes and references resolved (CommonMark
-// 2.4, 2.5), tabs and runs of spaces as one space.
-func (t *textBuilder) decode(i, end int) {
-	src := t.c.src
-	for i < end {
-		k := i
-		for k < end && !special[src[k]] {
-			k++
-		}
-		if k > i {
-			t.write(src[i:k])
-			i = k
-			continue
-		}
-		switch c := src[i]; c {
-		case ' ', '\t', '\n':
-			t.space()
-			i++
-		case '\\':
-			if i+1 < end && util.IsPunct(src[i+1]) {
-				i++
-				c = src[i]
-			}
-			t.straight(rune(c))
-			i++
-		case '&':
-			r, n := reference(src[i:end])
-			for _, r := range r {
-				t.referred(r, i)
-			}
-			if n == 0 {
-				t.write(src[i : i+1])
-				n = 1
-			}
-			i += n
-		case '[':
-			t.undefined(i)
-			t.write(src[i : i+1])
-			i++
-		}
-	}
-}
-
-var special = [256]bool{' ': true, '\t': true, '\n': true, '\\': true, '&': true, '[': true}
-
-// straight puts a character that the author has marked to stay as it is.
-func (t *textBuilder) straight(r rune) {
-	switch r {
-	case '"':
-		r = straightDouble
-	case '\'':
-		r = straightSingle
-	}
-	t.buf = utf8.AppendRune(t.buf, r)
-	t.runs[len(t.runs)-1].b = len(t.buf)
-}
-
-// referred puts a character that a reference at src[i] stands for.
-func (t *textBuilder) referred(r rune, i int) {
-	if r == ' ' || r == '\t' || r == '\n' {
-		t.space()
-		return
-	}
-	if e := badRune(t.c.at(i), r); e != nil {
-		t.c.faults = append(t.c.faults, e.(*Error))
-		return
-	}
-	t.straight(r)
-}
-
-// reference reads the entity or numeric character reference at the start of b
-// and returns what it stands for and its length, 0 if there is none.
-func reference(b []byte) (string, int) {
-	n := bytes.IndexByte(b[:min(len(b), 40)], ';') // the longest name has 33 letters
-	if n < 2 {
-		return "", 0
-	}
-	name := string(b[1:n])
-	if name[0] != '#' {
-		if e, ok := util.LookUpHTML5EntityByName(name); ok {
-			return string(e.Characters), n + 1
-		}
-		return "", 0
-	}
-	base, most, num := 10, 7, name[1:]
-	if num != "" && (num[0] == 'x' || num[0] == 'X') {
-		base, most, num = 16, 6, num[1:]
-	}
-	v, err := strconv.ParseUint(num, base, 32)
-	if err != nil || len(num) > most {
-		return "", 0
-	}
-	r := rune(v)
-	if v == 0 || !utf8.ValidRune(r) {
-		r = utf8.RuneError
-	}
-	return string(r), n + 1
 }
 
 // undefined reports a reference to a note that does not exist.
@@ -350,12 +274,6 @@ func (t *textBuilder) undefined(i int) {
 		"write it as [^"+label+`]: text, or put \ before the [ if it is meant as typed`)
 }
 
-// address is a link's destination as a reader would type it.
-func address(dest []byte) string {
-	b := util.ResolveEntityNames(util.ResolveNumericReferences(util.UnescapePunctuations(dest)))
-	return strings.ToValidUTF8(string(b), "\uFFFD")
-}
-
 // oneLine makes part of the manuscript fit for a message.
 func oneLine(b []byte) string {
 	s := strings.Join(strings.Fields(strings.ToValidUTF8(string(b), "\uFFFD")), " ")
@@ -373,7 +291,7 @@ func (t *textBuilder) finish() []Inline {
 	for n := len(t.runs); n > 0 && t.runs[n-1].in.Break; n-- { // no break after the last line
 		t.buf, t.runs = t.buf[:t.runs[n-1].a], t.runs[:n-1]
 	}
-	buf := t.c.marks.set(t.buf, t.runs)
+	buf := t.c.marks.set(t.buf, t.runs, t.c.speech)
 	text := string(buf)
 	n := 0
 	for _, r := range t.runs {

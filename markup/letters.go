@@ -2,6 +2,7 @@ package markup
 
 import (
 	"iter"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -17,29 +18,26 @@ func IsLetter(r rune) bool {
 }
 
 // Letters yields the letters of the book's written sections in reading order,
-// each with the place it comes from: of each section the title, the blocks,
-// and then the notes in the order of their references. What is generated
-// (title pages, numbers of notes and list items) is no part of them.
-func (b *Book) Letters() iter.Seq2[rune, Pos] {
-	return func(yield func(rune, Pos) bool) {
-		for in := range b.inlines() {
-			for _, r := range in.Text {
-				if IsLetter(r) && !yield(r, in.Pos) {
-					return
-				}
-			}
-		}
-	}
-}
+// each with the place it comes from: of each section the number, the title,
+// the blocks, then the captions of its pictures, and then its notes in the
+// order of their references. A book with a section of Endnotes has all its
+// notes there, chapter by chapter. What is generated (title pages, numbers of
+// notes and list items) is no part of them.
+//
+// With numbers false, what is written of the sections' numbers is left out:
+// the setting writes them.
+func (b *Book) Letters(numbers bool) iter.Seq2[rune, Pos] { return b.those(numbers, IsLetter) }
 
 // Characters yields all that is printed of the book's written sections, in the
 // order of Letters: every character but spaces and those that are not seen
 // (soft hyphens, joiners).
-func (b *Book) Characters() iter.Seq2[rune, Pos] {
+func (b *Book) Characters(numbers bool) iter.Seq2[rune, Pos] { return b.those(numbers, IsPrinted) }
+
+func (b *Book) those(numbers bool, wanted func(rune) bool) iter.Seq2[rune, Pos] {
 	return func(yield func(rune, Pos) bool) {
-		for in := range b.inlines() {
+		for in := range b.inlines(numbers) {
 			for _, r := range in.Text {
-				if IsPrinted(r) && !yield(r, in.Pos) {
+				if wanted(r) && !yield(r, in.Pos) {
 					return
 				}
 			}
@@ -56,7 +54,7 @@ func IsPrinted(r rune) bool {
 // stands between spaces and holds a letter.
 func (b *Book) Words() int {
 	n, inside := 0, false
-	for in, first := range b.inlines() {
+	for in, first := range b.inlines(true) {
 		if first || in.Break {
 			inside = false
 		}
@@ -75,27 +73,61 @@ func (b *Book) Words() int {
 
 // inlines yields every inline of the written sections, and whether it is the
 // first of its text.
-func (b *Book) inlines() iter.Seq2[Inline, bool] {
+func (b *Book) inlines(numbers bool) iter.Seq2[Inline, bool] {
 	return func(yield func(Inline, bool) bool) {
+		gathered := slices.ContainsFunc(b.Sections, func(s *Section) bool { return s.Kind == Endnotes })
 		for _, s := range b.Sections {
-			if s.Kind != Written {
-				continue
-			}
-			if !eachText(s.Title, yield) || !eachBlock(s.Blocks, yield) {
-				return
-			}
-			for _, note := range s.Notes {
-				if !eachBlock(note.Blocks, yield) {
-					return
+			ok := true
+			switch {
+			case s.Kind == Endnotes:
+				for _, of := range b.Sections {
+					ok = ok && eachNote(of.Notes, yield)
 				}
+			case s.Kind != Written:
+			case numbers && !eachText(s.Number, yield), !eachText(s.Title, yield), !eachBlock(s.Blocks, yield), !eachCaption(s.Blocks, yield):
+				ok = false
+			case !gathered:
+				ok = eachNote(s.Notes, yield)
+			}
+			if !ok {
+				return
 			}
 		}
 	}
 }
 
+func eachNote(notes []*Note, yield func(Inline, bool) bool) bool {
+	for _, n := range notes {
+		if !eachBlock(n.Blocks, yield) {
+			return false
+		}
+	}
+	return true
+}
+
+// eachCaption goes through the captions of a section's pictures, which stand
+// inside no other block.
+func eachCaption(bs []Block, yield func(Inline, bool) bool) bool {
+	for _, b := range bs {
+		if p, ok := b.(*Picture); ok && !eachText(p.Caption, yield) {
+			return false
+		}
+	}
+	return true
+}
+
 func eachText(ins []Inline, yield func(Inline, bool) bool) bool {
 	for i, in := range ins {
 		if !yield(in, i == 0) {
+			return false
+		}
+	}
+	return true
+}
+
+func eachTexts(texts [][]Inline, yield func(Inline, bool) bool) bool {
+	for _, text := range texts {
+		if !eachText(text, yield) {
 			return false
 		}
 	}
@@ -119,6 +151,19 @@ func eachBlock(bs []Block, yield func(Inline, bool) bool) bool {
 		case *Verbatim:
 			for _, line := range b.Lines {
 				ok = ok && yield(line, true)
+			}
+		case *Verse:
+			for _, stanza := range b.Stanzas {
+				for _, line := range stanza {
+					ok = ok && eachText(line.Text, yield)
+				}
+			}
+		case *Sign:
+			ok = eachTexts(b.Lines, yield)
+		case *Table:
+			ok = eachTexts(b.Head, yield)
+			for _, row := range b.Rows {
+				ok = ok && eachTexts(row, yield)
 			}
 		}
 		if !ok {

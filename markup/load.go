@@ -5,7 +5,9 @@ import (
 	"errors"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
+	"time"
 
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
@@ -48,16 +50,20 @@ func Load(ctx context.Context, src Source) (*Book, error) {
 	defer dir.root.Close()
 
 	entries, faults := dir.resolve(src)
-	l := loader{dir: dir, parser: newParser(), book: book, marks: marksFor(tag), single: isSingle(entries), front: showsTitle(entries)}
+	l := newLoader(book, tag)
+	l.dir, l.single, l.front = dir, isSingle(entries), showsTitle(entries)
 	for _, e := range entries {
 		if ctx.Err() != nil {
 			return nil, context.Cause(ctx)
 		}
 		if e.kind != Written {
-			book.Sections = append(book.Sections, &Section{Pos: Pos{File: e.name}, Matter: e.matter, Kind: e.kind})
+			book.Sections = append(book.Sections, &Section{Pos: Pos{File: e.name}, Matter: e.matter, Kind: e.kind, Side: e.side})
 			continue
 		}
 		faults = append(faults, l.file(e)...)
+	}
+	if len(faults) == 0 {
+		faults = noNotes(book)
 	}
 	if len(faults) > 0 {
 		return nil, errors.Join(faults...)
@@ -71,14 +77,49 @@ func Load(ctx context.Context, src Source) (*Book, error) {
 	return book, nil
 }
 
+// noNotes is the fault of a book that gathers its notes and has none.
+func noNotes(b *Book) []error {
+	var at *Section
+	for _, s := range b.Sections {
+		if len(s.Notes) > 0 {
+			return nil
+		}
+		if s.Kind == Endnotes {
+			at = s
+		}
+	}
+	if at == nil {
+		return nil
+	}
+	return []error{&Error{Pos: at.Pos, What: "the book has no note to gather", Mend: "take this section off the list"}}
+}
+
 // loader carries what the files of a book have in common.
 type loader struct {
 	dir    *folder
 	parser parser.Parser
 	book   *Book
 	marks  *marks
-	single bool // the body is one file
+	others map[string]*marks // of the languages of single sections
+	single bool              // the body is one file
 	front  shown
+}
+
+func newLoader(book *Book, tag language.Tag) *loader {
+	return &loader{parser: newParser(), book: book, marks: marksFor(tag), others: map[string]*marks{}}
+}
+
+// marksOf returns the marks of a language.
+func (l *loader) marksOf(lang string) *marks {
+	if lang == l.book.Language {
+		return l.marks
+	}
+	m := l.others[lang]
+	if m == nil {
+		m = marksFor(language.Make(lang))
+		l.others[lang] = m
+	}
+	return m
 }
 
 // shown says what of the title the generated sections print.
@@ -108,10 +149,18 @@ func (l *loader) file(e entry) []error {
 	if err != nil {
 		return []error{err}
 	}
+	l.input(l.dir.path(e.name), modified)
+	return l.chapter(e, raw)
+}
+
+// input records a file that the book is made of, once.
+func (l *loader) input(file string, modified time.Time) {
+	if !slices.Contains(l.book.Inputs, file) {
+		l.book.Inputs = append(l.book.Inputs, file)
+	}
 	if modified.After(l.book.Modified) {
 		l.book.Modified = modified
 	}
-	return l.chapter(e, raw)
 }
 
 // chapter parses the bytes of a file.
@@ -124,7 +173,11 @@ func (l *loader) chapter(e entry, raw []byte) []error {
 	if err != nil {
 		return []error{err}
 	}
-	c := newChapter(e.name, text, e.matter, l.marks)
+	if fault := frontMatter(e.name, text); fault != nil {
+		return []error{fault}
+	}
+	c := newChapter(e, text, l.marks)
+	c.dir, c.language, c.marksOf = l.dir, l.book.Language, l.marksOf
 	if tooDeep >= 0 {
 		return []error{&Error{Pos: c.at(tooDeep), What: "quotations and lists are nested too deep here",
 			Mend: `take some of the > or list signs away, or put \ before one that is meant as itself`}}
@@ -134,6 +187,13 @@ func (l *loader) chapter(e entry, raw []byte) []error {
 		title = l.bookTitle(c, doc)
 	}
 	c.read(doc, title)
+	c.namePiece(e)
+	for _, s := range c.sections {
+		c.settle(s)
+	}
+	for _, p := range c.inputs {
+		l.input(p.file, p.modified)
+	}
 	for _, f := range c.faults {
 		faults = append(faults, f)
 	}
@@ -172,6 +232,9 @@ func (l *loader) bookTitle(c *chapter, doc ast.Node) *bookTitle {
 	if len(heads) < 3 || heads[0].Level != 1 || heads[1].Level != 2 {
 		return nil
 	}
+	if number, part, attributed := c.look(heads[0]); number || part || attributed {
+		return nil
+	}
 	second := 0
 	for _, h := range heads[1:] {
 		if h.Level == 1 {
@@ -179,6 +242,9 @@ func (l *loader) bookTitle(c *chapter, doc ast.Node) *bookTitle {
 		}
 		if h.Level == 2 {
 			second++
+			if _, part, _ := c.look(h); part {
+				second++ // one part with its chapters is enough
+			}
 		}
 	}
 	if second < 2 || len(text) > 1 || hasNote(heads[0]) {

@@ -20,13 +20,6 @@ const maxDepth = 64
 // goldmark's typographer. Quotation marks are ours (see quotes.go): they need
 // the whole paragraph and the language.
 func newParser() parser.Parser {
-	typographer := extension.NewTypographerParser(extension.WithTypographicSubstitutions(
-		map[extension.TypographicPunctuation][]byte{
-			extension.EnDash: []byte("–"), extension.EmDash: []byte("—"), extension.Ellipsis: []byte("…"),
-			extension.LeftSingleQuote: nil, extension.RightSingleQuote: nil, extension.Apostrophe: nil,
-			extension.LeftDoubleQuote: nil, extension.RightDoubleQuote: nil,
-			extension.LeftAngleQuote: nil, extension.RightAngleQuote: nil,
-		}))
 	blocks := blockParsers()
 	for i, b := range blocks {
 		p, ok := b.Value.(parser.BlockParser)
@@ -34,7 +27,7 @@ func newParser() parser.Parser {
 			continue
 		}
 		switch p.(type) {
-		case indented, parser.SetOptioner: // paragraphs and headings: they hold no blocks
+		case indented, headings, codeFences: // they hold no blocks
 		default:
 			blocks[i].Value = bounded{p}
 		}
@@ -42,35 +35,72 @@ func newParser() parser.Parser {
 	// The extension's own transformer is left out: it drops a note that is
 	// never referred to without a word.
 	blocks = append(blocks, util.Prioritized(noteBlocks{extension.NewFootnoteBlockParser()}, 999))
-	inlines := append(parser.DefaultInlineParsers(),
+	inlines := append(inlineParsers(),
 		util.Prioritized(extension.NewFootnoteParser(), 101),
-		util.Prioritized(dashes{typographer}, 9999))
+		typographer())
 	return parser.NewParser(
 		parser.WithBlockParsers(blocks...),
 		parser.WithInlineParsers(inlines...),
-		parser.WithParagraphTransformers(parser.DefaultParagraphTransformers()...),
+		parser.WithParagraphTransformers(paragraphTransformers()...),
+		parser.WithASTTransformers(util.Prioritized(extension.NewTableASTTransformer(), 0)),
 	)
 }
 
-// The priorities of two of goldmark's block parsers, by which they are found
-// among its defaults.
+// typographer makes dashes and ellipses.
+func typographer() util.PrioritizedValue {
+	return util.Prioritized(dashes{extension.NewTypographerParser(extension.WithTypographicSubstitutions(
+		map[extension.TypographicPunctuation][]byte{
+			extension.EnDash: []byte("–"), extension.EmDash: []byte("—"), extension.Ellipsis: []byte("…"),
+			extension.LeftSingleQuote: nil, extension.RightSingleQuote: nil, extension.Apostrophe: nil,
+			extension.LeftDoubleQuote: nil, extension.RightDoubleQuote: nil,
+			extension.LeftAngleQuote: nil, extension.RightAngleQuote: nil,
+		}))}, 9999)
+}
+
+// inlineParsers are goldmark's, with spans and attributes.
+func inlineParsers() []util.PrioritizedValue {
+	inlines := parser.DefaultInlineParsers()
+	for i, p := range inlines {
+		if p.Priority == linkParser {
+			inlines[i].Value = links{p.Value.(parser.InlineParser)}
+		}
+	}
+	return inlines
+}
+
+// paragraphTransformers are goldmark's, and its tables.
+func paragraphTransformers() []util.PrioritizedValue {
+	return append(parser.DefaultParagraphTransformers(), util.Prioritized(extension.NewTableParagraphTransformer(), 200))
+}
+
+// The priorities of some of goldmark's parsers, by which they are found among
+// its defaults.
 const (
+	underlined   = 100
+	linkParser   = 200
 	indentedCode = 500
+	marked       = 600
+	fencedCode   = 700
 	paragraphs   = 1000
 )
 
 // blockParsers are goldmark's, but for code by indent: what is indented is a
-// paragraph.
+// paragraph. Headings have attributes, and fences forms.
 func blockParsers() []util.PrioritizedValue {
 	blocks := slices.DeleteFunc(parser.DefaultBlockParsers(), func(b util.PrioritizedValue) bool {
 		return b.Priority == indentedCode
 	})
 	for i, b := range blocks {
-		if b.Priority == paragraphs {
-			blocks[i].Value = indented{b.Value.(parser.BlockParser)}
+		switch p := b.Value.(parser.BlockParser); b.Priority {
+		case paragraphs:
+			blocks[i].Value = indented{p}
+		case underlined, marked:
+			blocks[i].Value = headings{p}
+		case fencedCode:
+			blocks[i].Value = codeFences{p}
 		}
 	}
-	return blocks
+	return append(blocks, util.Prioritized(formFences{}, fencedCode-10))
 }
 
 // indented lets a paragraph begin with any indent. Authors indent paragraphs

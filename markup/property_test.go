@@ -15,7 +15,8 @@ import (
 
 // bookOf reads text without a disk.
 func bookOf(lang language.Tag, text []byte) (*Book, []error) {
-	l := loader{parser: newParser(), book: new(Book), marks: marksFor(lang), single: true}
+	l := newLoader(&Book{Language: lang.String()}, lang)
+	l.single = true
 	faults := l.chapter(entry{matter: Body, name: "a.md"}, text)
 	return l.book, faults
 }
@@ -97,7 +98,7 @@ func checkBook(t reporter, book *Book, text []byte) {
 			at(b.Position())
 		}
 	}
-	for in := range book.inlines() {
+	for in := range book.inlines(true) {
 		at(in.Pos)
 		switch {
 		case !utf8.ValidString(in.Text):
@@ -124,7 +125,7 @@ func checkBook(t reporter, book *Book, text []byte) {
 	var got []string
 	only := &Book{}
 	for _, s := range book.Sections {
-		only.Sections = append(only.Sections, &Section{Title: s.Title, Blocks: s.Blocks})
+		only.Sections = append(only.Sections, &Section{Number: s.Number, Title: s.Title, Blocks: s.Blocks})
 		for _, n := range s.Notes {
 			got = append(got, bookLetters(&Book{Sections: []*Section{{Blocks: n.Blocks}}}))
 		}
@@ -160,7 +161,9 @@ func checkText(t reporter, raw []byte) {
 func TestNothingLost(t *testing.T) {
 	piece := rapid.SampledFrom([]string{"a", "word", "é", "e\u0301", " ", "  ", "\n", "\n\n", "\n    ", "\n> ", "\n- ", "\n1. ", "\t", "*", "**", "_", "`", "``", "\n```\n",
 		"\"", "'", "[", "]", "(u)", "](/u)", "[^n]", "\n\n[^n]: ", "\n\n[l]: /u\n", "[l]", "<http://x.y>", "<!-- r -->", "\\", "&amp;", "&eacute;", "&#233;", "&", "\n# ", "\n## ",
-		"\n===\n", "\n---\n", "--", "...", "!", "  \n", "\\\n", "#", "ß", "4", "½"})
+		"\n===\n", "\n---\n", "--", "...", "!", "  \n", "\\\n", "#", "ß", "4", "½",
+		"\n```verse\n", "\n```letter\n", "\n````motto {lang=fr}\n", "\n~~~sign\n", "\n~~~\n", "\n````\n", "]{.caps}", "]{lang=fr}", " {.part}\n", "{", "}", "\n\n| a | b |\n|---|--:|\n| c", "|",
+		"\n# Chapter One", ": ", "\n# I", "Dear a,", "— b", "\n\n-- c\n", "![p](q.png)"})
 	rapid.Check(t, func(rt *rapid.T) {
 		text := strings.Join(rapid.SliceOfN(piece, 1, 25).Draw(rt, "pieces"), "")
 		checkText(rt, []byte(text))
@@ -171,6 +174,9 @@ func FuzzLoad(f *testing.F) {
 	for _, s := range []string{
 		"# One\n\n\"'Tis *so*,\" she\nsaid.[^1]\n\n[^1]: Note.\n", "> - a\n>   1. b\n>\n> c", "a `b` <c@d.e> [f](g) \\* &eacute; <!-- h -->",
 		"[a]: /b\n\n[a][] [a]", "    code\n\n```\nmore\n```", "a\\\nb  \nc", "\xff", "[^a]: [^b]: c\n\n[^a] [^b]", "\r\n\r\n# x\r", "5'10\" '90s 'n' --- ...", "a\n===\n\nb\n---\n***",
+		"# Part One: *The* Ebb {.part lang=fr}\n\n> x\\\n> y\n>\n> -- z\n\n## 2. a[^1]\n\n*Here, 3 May*\n\nb\n\n[^1]: c", "```verse {lang=de}\na *b\n  c* d\n\n-- e\n```",
+		"```letter\nOffice,\\\n3 May\n\nDear a,\n\nb\n\n> - c\n\nYours,\n\nT. C.\n\nP.S. d\n```", "~~~sign\nA\n\nB\n~~~\n\n> ```motto\n> a\n> ```", "[a *b]{.caps} c* [d `]{.sign}` e]{lang=fr} [f",
+		"| a | b |\n|:-:|--:|\n| `c\\|d` |\n| e | f |", "[a [b](c)]{.sign}[d][e]{.caps}\n\n[e]: f", "Chapitre *premier*\\\nla mer\n===", "'Arry, \"'Allo 'Alf,\" 'e said",
 	} {
 		f.Add([]byte(s))
 	}

@@ -35,15 +35,19 @@ type paragraph struct {
 	last   int    // offset of the mark judged last, or -1
 	lastAs mark
 	ahead  [3]ahead
+
+	speech     byte // the mark that speech begins with in this file, ' or "
+	lastDouble int  // the offset of the last "; -1 for none
+	lastClosed int  // that of the last ' that is likely to close a quotation; -1 for none, 0 until it is looked for
 }
 
 // set returns the text of a paragraph with typographer's marks, and moves its
 // runs to it.
-func (m *marks) set(buf []byte, runs []run) []byte {
+func (m *marks) set(buf []byte, runs []run, speech byte) []byte {
 	if !bytes.ContainsAny(buf, `"'`) && !m.points && !m.colon && bytes.IndexByte(buf, 0xEF) < 0 {
 		return buf
 	}
-	p := &paragraph{marks: m, buf: buf, runs: runs, last: -1}
+	p := &paragraph{marks: m, buf: buf, runs: runs, last: -1, speech: speech, lastDouble: bytes.LastIndexByte(buf, '"')}
 	for _, r := range runs {
 		if r.literal {
 			continue
@@ -75,7 +79,7 @@ func (m *marks) set(buf []byte, runs []run) []byte {
 // plain sets the marks in a text without Markdown: a title of book.toml.
 func (m *marks) plain(s string) string {
 	s = strings.Join(strings.Fields(s), " ")
-	return nfc(string(m.set([]byte(s), []run{{a: 0, b: len(s)}})))
+	return nfc(string(m.set([]byte(s), []run{{a: 0, b: len(s)}}, '"')))
 }
 
 func (p *paragraph) edit(at, n int, with string) {
@@ -254,7 +258,42 @@ func (p *paragraph) lead(i int) mark {
 	if r, _ := utf8.DecodeRuneInString(w); unicode.IsLower(r) && p.inSentence(i) && strings.HasPrefix(string(p.buf[i+1:]), string(r)) && !p.look(end, possible) {
 		return elision
 	}
+	if first, _ := utf8.DecodeRune(p.buf[i+1:]); unicode.IsUpper(first) && p.dropped(i) && !p.closesAfter(end) {
+		return elision
+	}
 	return opening
+}
+
+// dropped tells whether the ' at i stands where a name or a first word may
+// have lost its beginning ('Arry, 'Allo), if no quotation is closed behind it:
+// in a sentence, in speech that is closed in this paragraph, or at its
+// beginning where speech has other marks.
+func (p *paragraph) dropped(i int) bool {
+	switch {
+	case p.rune(i) == 0:
+		return p.speech == '"'
+	case p.inSentence(i):
+		return true
+	}
+	return p.isOpen('"') && p.lastDouble > i
+}
+
+// closesAfter tells whether anywhere behind i a ' is likely to close a
+// quotation.
+func (p *paragraph) closesAfter(i int) bool {
+	for k := len(p.buf) - 1; p.lastClosed == 0 && k > 0; k-- {
+		if p.buf[k] != '\'' || p.after(k) == word {
+			continue
+		}
+		before := classOf(p.rune(k))
+		if before == closer || before == dash || before == word && !p.clipped(k) {
+			p.lastClosed = k
+		}
+	}
+	if p.lastClosed == 0 {
+		p.lastClosed = -1
+	}
+	return p.lastClosed >= i
 }
 
 // have tells whether the word before i asks for a "have" that 'a' stands for.

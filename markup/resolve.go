@@ -21,6 +21,9 @@ type entry struct {
 	matter Matter
 	kind   Kind
 	name   string // path relative to the folder, or the generated name
+	side   Side
+
+	afterTitle bool // of the front, right behind the title page
 }
 
 // folder is the book folder. Nothing outside it can be read.
@@ -48,12 +51,20 @@ func (f *folder) resolve(src Source) ([]entry, []error) {
 	seen := map[string]bool{}
 	add := func(m Matter, names []string) {
 		for _, name := range names {
+			name, side, err := f.entrySide(name)
+			if err != nil {
+				faults = append(faults, err)
+				continue
+			}
 			if kind, ok := generated[name]; ok {
+				if kind == Endnotes && m != Back {
+					faults = append(faults, &Error{Pos: Pos{File: name}, What: "the notes are gathered in the back of a book", Mend: "list them in back"})
+				}
 				if seen[name] {
 					faults = append(faults, &Error{Pos: Pos{File: name}, What: "this section is listed twice", Mend: "take one away"})
 				}
 				seen[name] = true
-				entries = append(entries, entry{m, kind, name})
+				entries = append(entries, entry{matter: m, kind: kind, name: name, side: side})
 				continue
 			}
 			files, err := f.expand(name)
@@ -68,7 +79,9 @@ func (f *folder) resolve(src Source) ([]entry, []error) {
 					continue
 				}
 				seen[file] = true
-				entries = append(entries, entry{m, Written, file})
+				n := len(entries)
+				after := m == Front && n > 0 && entries[n-1].kind == TitlePage
+				entries = append(entries, entry{matter: m, kind: Written, name: file, side: side, afterTitle: after})
 			}
 		}
 	}

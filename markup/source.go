@@ -14,8 +14,10 @@ import (
 // Source says which files make a book and what is known of it.
 //
 // An entry of Front, Body or Back is the name of a generated section
-// ("half-title", "title-page", "contents"), or the path of a Markdown file
-// relative to Dir with forward slashes, or a pattern as path.Match reads it.
+// ("half-title", "title-page", "contents", and in Back "notes"), or the path of
+// a Markdown file relative to Dir with forward slashes, or a pattern as
+// path.Match reads it. Behind it may stand the side on which it begins: "map.md
+// on verso", "on recto", or "on next" for the next page whichever it is.
 // A path that exists is taken as it stands, whatever characters it holds. A
 // pattern gives its files in natural order (2 before 10), passes over hidden
 // files and folders, and, when it does not end in an extension of its own,
@@ -36,6 +38,7 @@ var generated = map[string]Kind{
 	"half-title": HalfTitle,
 	"title-page": TitlePage,
 	"contents":   Contents,
+	"notes":      Endnotes,
 }
 
 // companions are files about a folder, not chapters of a book.

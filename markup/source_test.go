@@ -37,7 +37,7 @@ func folderOf(t testing.TB, files ...string) string {
 func outline(b *Book) string {
 	var lines []string
 	for _, s := range b.Sections {
-		lines = append(lines, []string{"front", "body", "back"}[s.Matter]+" "+s.Pos.String()+" "+Plain(s.Title))
+		lines = append(lines, []string{"front", "body", "back"}[s.Matter]+" "+s.Pos.String()+" "+Plain(s.Number)+Plain(s.Title))
 	}
 	return strings.Join(lines, "\n")
 }
@@ -121,14 +121,14 @@ func TestSections(t *testing.T) {
 		src              Source
 		want, title      string
 	}{
-		{"a chapter", "the-end.md", "# One\n\n## Sub\n\nx", Source{}, "body the-end.md:1 One", "One"},
+		{"a chapter", "the-end.md", "# One\n\n## Sub\n\nx", Source{}, "body the-end.md:1 One", "The End"},
 		{"a novel", "the-end.md", "# One\n\nx\n\n# Two\n\nx\n\n### Deep\n\n# Three", Source{},
 			"body the-end.md:1 One\nbody the-end.md:5 Two\nbody the-end.md:11 Three", "The End"},
 		{"text first", "the-end.md", "x\n\n## One\n\n# Two\n\n## Three\n\n### Four", Source{},
 			"body the-end.md:1 \nbody the-end.md:3 One\nbody the-end.md:5 Two\nbody the-end.md:7 Three", "The End"},
 		{"no heading", "the-end.md", "x", Source{}, "body the-end.md:1 ", "The End"},
 		{"name with capitals", "TheEnd_of it.md", "x", Source{}, "body TheEnd_of it.md:1 ", "TheEnd of it"},
-		{"remark first", "a.md", "<!-- x -->\n\n# One\n\nx", Source{}, "body a.md:3 One", "One"},
+		{"remark first", "a.md", "<!-- x -->\n\n# One\n\nx", Source{}, "body a.md:3 One", "A"},
 		{"the book's title", "a.md", "# The *Tide* Clerk\n\n## One\n\nx\n\n## Two\n\nx", Source{Front: []string{"title-page"}},
 			"front title-page \nbody a.md:3 One\nbody a.md:7 Two", "The Tide Clerk"},
 		{"and author", "a.md", "# T\n\n*by A. Clerk*\n\n## One\n\nx\n\n## Two\n\nx", Source{Front: []string{"title-page"}},
@@ -140,7 +140,7 @@ func TestSections(t *testing.T) {
 		{"given another", "a.md", "# Part\n\n## One\n\nx\n\n## Two\n\nx", Source{Title: "T", Front: []string{"title-page"}},
 			"front title-page \nbody a.md:1 Part\nbody a.md:3 One\nbody a.md:7 Two", "T"},
 		{"text between", "a.md", "# One\n\nx\n\n## Sub\n\nx\n\n## Sub\n\nx", Source{Front: []string{"title-page"}},
-			"front title-page \nbody a.md:1 One", "One"},
+			"front title-page \nbody a.md:1 One", "A"},
 	} {
 		c.src.Dir, c.src.Body = folderOf(t, c.file, c.text), []string{c.file}
 		book, err := Load(context.Background(), c.src)
@@ -196,7 +196,7 @@ func TestSourceFaults(t *testing.T) {
 		{Source{Front: []string{"copyrigth.md"}, Body: []string{"one.md"}}, `copyrigth.md: there is no such file in the book folder; did you mean "copyright.md"?`},
 		{Source{Body: []string{"sub/tree.md"}}, `sub/tree.md: there is no such file in the book folder; did you mean "sub/three.md"?`},
 		{Source{Front: []string{"halftitle"}}, `halftitle: this is neither a file of the book folder nor a section that can be made; did you mean "half-title"?`},
-		{Source{Front: []string{"colophon"}}, `colophon: this is neither a file of the book folder nor a section that can be made; the sections are contents, half-title, title-page`},
+		{Source{Front: []string{"colophon"}}, `colophon: this is neither a file of the book folder nor a section that can be made; the sections are contents, half-title, notes, title-page`},
 		{Source{Body: []string{"chapters/*.md"}}, `chapters/*.md: the pattern matches no file; correct it, or put the chapters there`},
 		{Source{Body: []string{"[a-.md"}}, `[a-.md: the pattern is malformed; close every [ with a ]`},
 		{Source{Body: []string{"**/*.md"}}, `**/*.md: ** has no meaning in a pattern; give each folder a pattern of its own, like part1/*.md`},

@@ -1,0 +1,118 @@
+package markup
+
+import (
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/parser"
+	"github.com/yuin/goldmark/text"
+)
+
+// headings takes the attributes off the end of a heading.
+type headings struct{ parser.BlockParser }
+
+func (p headings) Close(n ast.Node, r text.Reader, pc parser.Context) {
+	p.BlockParser.Close(n, r, pc)
+	lines := n.Lines()
+	if n.Parent() == nil || lines.Len() == 0 {
+		return
+	}
+	src := r.Source()
+	last := lines.At(lines.Len() - 1)
+	last = last.TrimRightSpace(src)
+	line := last.Value(src)
+	for i := range line {
+		if line[i] != '{' || i > 0 && line[i-1] == '\\' || braces(line[i:]) != len(line)-i {
+			continue
+		}
+		at := last.Stop - (len(line) - i)
+		n.(ast.Node).SetAttributeString(attributeKey, text.NewSegment(at, last.Stop))
+		last.Stop = at
+		last = last.TrimRightSpace(src)
+		lines.Set(lines.Len()-1, last)
+		return
+	}
+}
+
+// headingAttrs reads the attributes of a heading.
+func (c *chapter) headingAttrs(h *ast.Heading, known []string) attributes {
+	seg, ok := h.AttributeString(attributeKey)
+	if !ok {
+		return nil
+	}
+	to := "a heading"
+	if len(known) < len(headingAttributes) {
+		to = "a heading inside a chapter"
+	}
+	return c.attributes(seg.(text.Segment), to, known)
+}
+
+// asksForSection tells whether a heading has an attribute that says so.
+func (c *chapter) asksForSection(h *ast.Heading) bool {
+	faults := c.faults
+	a := c.headingAttrs(h, headingAttributes)
+	c.faults = faults
+	return a.has(".part") || a.has(".chapter")
+}
+
+// opens tells whether a heading opens a section: one as high as the first of
+// the file, one right below a part, or one that says so.
+func (c *chapter) opens(h *ast.Heading) bool {
+	return h.Level <= c.top || c.part > 0 && h.Level <= c.part+1 || c.asksForSection(h)
+}
+
+// openWith begins the section that a heading opens.
+func (c *chapter) openWith(h *ast.Heading) {
+	c.open(c.pos(h))
+	c.base = h.Level
+	a := c.headingAttrs(h, headingAttributes)
+	s := c.sec
+	if lang, ok := a[langKey]; ok && lang != c.language {
+		s.Language = lang
+		c.marks = c.marksOf(lang)
+	}
+	for name, side := range map[string]Side{".recto": OnRecto, ".verso": OnVerso, ".next": OnEither} {
+		if a.has(name) {
+			if s.Side != ByCustom {
+				c.fault(s.Pos, "this heading asks for two sides", "keep one of {.recto}, {.verso}, {.next}")
+			}
+			s.Side = side
+		}
+	}
+	if a.has(".part") && a.has(".chapter") {
+		c.fault(s.Pos, "this heading is called both a part and a chapter", "keep one of {.part}, {.chapter}")
+	}
+	s.Plain, s.Unlisted = a.has(".unnumbered"), a.has(".unlisted")
+	s.Head = c.marks.plain(a[headKey])
+	c.setTitle(s, c.inlines(h), a)
+	if a.has(".part") {
+		s.Piece = Part
+	}
+	switch {
+	case s.Piece == Part:
+		c.part = h.Level
+	case h.Level <= c.part:
+		c.part = 0
+	}
+}
+
+// look says whether a heading has a number, whether it is a part's, and
+// whether it has attributes.
+func (c *chapter) look(h *ast.Heading) (number, part, attributed bool) {
+	faults := c.faults
+	a := c.headingAttrs(h, headingAttributes)
+	text := c.inlines(h)
+	c.faults = faults
+	n, ok := c.marks.number(headingText(text))
+	return ok, a.has(".part") || ok && n.piece == Part, len(a) > 0
+}
+
+// heading is one inside a section.
+func (c *chapter) heading(n *ast.Heading) *Heading {
+	h := &Heading{Pos: c.pos(n), Level: min(max(n.Level-c.base, 1), 5)}
+	outer := c.text.base
+	if lang, ok := c.headingAttrs(n, []string{langKey})[langKey]; ok {
+		c.text.base = lang
+	}
+	h.Text = c.inlines(n)
+	c.text.base = outer
+	return h
+}

@@ -1,0 +1,73 @@
+package markup
+
+import (
+	"path"
+	"regexp"
+	"strings"
+)
+
+// pieceOf says what an untitled file is by its name, whatever folder it is in
+// and whatever figures sort it: front/03-dedication.md.
+func pieceOf(name string) Piece {
+	stem := strings.ToLower(strings.TrimSuffix(path.Base(name), path.Ext(name)))
+	switch strings.TrimLeft(stem, "0123456789 -_.") {
+	case "dedication":
+		return Dedication
+	case "epigraph":
+		return Epigraph
+	case "copyright":
+		return Copyright
+	}
+	return Chapter
+}
+
+// namePiece gives the first section of a file its side and, if it has no
+// title, says what piece it is.
+func (c *chapter) namePiece(e entry) {
+	if len(c.sections) == 0 {
+		return
+	}
+	s := c.sections[0]
+	if s.Side == ByCustom {
+		s.Side = e.side
+	}
+	if len(s.Title)+len(s.Number) > 0 {
+		return
+	}
+	s.Piece = pieceOf(e.name)
+	plates := len(s.Blocks) > 0
+	for _, b := range s.Blocks {
+		plates = plates && isPicture(b)
+	}
+	switch {
+	case plates:
+		s.Piece = Plate
+	case s.Piece == Chapter && e.afterTitle:
+		s.Piece = Copyright
+	}
+}
+
+// sided divides an entry such as "map.md on verso".
+var sided = regexp.MustCompile(`^(.*\S)\s+on\s+([a-z]+)$`)
+
+var sides = map[string]Side{"recto": OnRecto, "verso": OnVerso, "next": OnEither}
+
+// entrySide returns the name of an entry without its side, and the side.
+func (f *folder) entrySide(name string) (string, Side, error) {
+	m := sided.FindStringSubmatch(name)
+	if m == nil {
+		return name, ByCustom, nil
+	}
+	if _, err := f.root.Lstat(name); err == nil {
+		return name, ByCustom, nil // a file that is called so
+	}
+	side, ok := sides[m[2]]
+	if !ok {
+		mend := `write "` + m[1] + ` on recto", "on verso" or "on next"`
+		if near := Nearest(m[2], []string{"recto", "verso", "next"}); near != "" {
+			mend = `did you mean "` + m[1] + " on " + near + `"?`
+		}
+		return name, ByCustom, &Error{Pos: Pos{File: name}, What: "a page has no side " + quoted(m[2]), Mend: mend}
+	}
+	return m[1], side, nil
+}
