@@ -45,7 +45,7 @@ func firstFit(t *testing.T, c *Composer, s Setting, block Block) counted {
 	if err != nil {
 		t.Fatal(err)
 	}
-	g, err := c.galley(context.Background(), galleyKey{face.Family, figures(&s)})
+	g, err := c.galley(context.Background(), galleyKey{family: face.Family, figures: figures(&s)})
 	if err != nil {
 		t.Fatal(err)
 	}

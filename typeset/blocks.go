@@ -1,6 +1,7 @@
 package typeset
 
 import (
+	"fmt"
 	"strings"
 
 	"bodkin/markup"
@@ -8,28 +9,86 @@ import (
 	"bodkin/typeset/pages"
 )
 
+// heading adds a heading inside a section, in its own size whatever the
+// text's: the first level in small capitals and the second in italics, both
+// centred, the others in italics at the left. There is more room above it than
+// below.
 func (c *column) heading(b *markup.Heading, f inset) error {
-	c.elastic()
-	f.role = Heading
-	sh := c.shape(f, centred)
-	lines, err := c.set.set(c.p.blocks[b][0], sh)
+	f.role, f.size = Heading, c.s.subheadingSize()
+	how := centred
+	if b.Level > 2 {
+		how = ragged
+	}
+	lines, err := c.set.set(c.p.blocks[b][0], c.shape(f, how))
 	if err != nil {
 		return err
 	}
-	for i := range lines {
-		c.add(1, pages.Forbid, lines[i])
+	if b.Level <= 1 {
+		c.room(2, 1, 3)
+	} else {
+		c.room(1, 2)
 	}
-	c.empty(1)
+	rows := rowsOf(f.size, c.block.Leading)
+	for i := range lines {
+		lines[i].Y = length.Length(rows-1) * c.block.Leading
+		c.add(rows, pages.Forbid, lines[i])
+	}
+	if b.Level <= 1 {
+		c.empty(1)
+	}
 	c.plain = true
 	return nil
 }
 
+// rowsOf returns how many rows of the grid a line of type of a size takes, so
+// that it does not touch the line above.
+func rowsOf(size, leading length.Length) int {
+	return max(1, int((size*21/20+leading-1)/leading))
+}
+
+// room leaves rows empty, unless they fall at the head or the foot of a page:
+// the first number where nothing else matters, another where the page needs it.
+func (c *column) room(rows ...int) {
+	c.close()
+	if c.open() {
+		return
+	}
+	var b pages.Block
+	var fl fill
+	for i, n := range rows {
+		w := pages.Way{Items: []pages.Item{{Rows: n, Space: true}}}
+		if i > 0 {
+			w.Cost = pages.OffDepth
+		}
+		b, fl.lines = append(b, w), append(fl.lines, [][]Line{nil})
+	}
+	c.blocks, c.fills = append(c.blocks, b), append(c.fills, fl)
+}
+
+// close takes away the empty rows that the column ends with.
+func (c *column) close() {
+	for n := len(c.blocks) - 1; n >= c.opened; n-- {
+		if items := c.blocks[n][0].Items; len(items) != 1 || !items[0].Space {
+			return
+		}
+		c.blocks, c.fills = c.blocks[:n], c.fills[:n]
+	}
+}
+
+// quotation adds what is set off from the text: an extract or a letter a row
+// from it and set in on both sides, or a motto, which is set in deeper and
+// ragged, for its lines are short.
 func (c *column) quotation(b *markup.Quotation, f inset) error {
 	opening := c.begin
 	inner := f
-	if c.block.Measure-f.left-f.right > 2*leastEms*f.size {
-		inner.left += c.quoteIndent()
-		inner.right += c.quoteIndent()
+	indent := c.quoteIndent()
+	if b.Form == markup.Motto && !c.apart {
+		indent = max(indent, c.block.Measure/mottoIndent)
+		inner.ragged = true
+	}
+	if c.block.Measure-f.left-f.right-2*indent >= leastQuoted*f.size {
+		inner.left += indent
+		inner.right += indent
 	}
 	c.space()
 	c.plain = true
@@ -37,9 +96,17 @@ func (c *column) quotation(b *markup.Quotation, f inset) error {
 		return err
 	}
 	c.space()
-	c.plain = opening // an epigraph: the text begins below it
+	c.plain = opening || b.Form == markup.Motto // the text begins below an epigraph
 	return nil
 }
+
+// leastQuoted is how many ems a line of a quotation has at the least: where
+// there is no room to set one in, it is not.
+const leastQuoted = 16
+
+// mottoIndent is how far a motto is set in on both sides, as a part of the
+// measure.
+const mottoIndent = 8
 
 func (c *column) quoteIndent() length.Length { return c.s.Size.Length * 3 / 2 }
 
@@ -55,6 +122,10 @@ func (c *column) list(b *markup.List, f inset) error {
 	}
 	inner := f
 	inner.left += max(c.quoteIndent(), widest(labels)+f.size*2/5)
+	if room := c.block.Measure - inner.left - inner.right; room < leastItem*f.size {
+		return &markup.Error{Pos: b.Pos, What: fmt.Sprintf("this list stands so deep in others that a line of it has %v", tenth(max(0, room))),
+			Mend: "put it less deep, or set smaller"}
+	}
 	c.nested++
 	defer func() { c.nested-- }()
 	if c.nested == 1 || !b.Tight {
@@ -75,6 +146,9 @@ func (c *column) list(b *markup.List, f inset) error {
 	c.plain = false
 	return nil
 }
+
+// leastItem is how many ems a line of a list has at the least.
+const leastItem = 4
 
 // label sets a label, its runs placed from 0.
 func (c *column) label(t *text, f inset) ([]Run, error) {
@@ -103,22 +177,37 @@ func (c *column) labelled(label []Run, blocks []markup.Block, f inset) error {
 	if err := c.flow(blocks, f); err != nil {
 		return err
 	}
-	for at < len(c.fills) && c.fills[at].text == nil {
-		at++
-	}
 	from := f.left - end(label) - f.size*2/5
 	for i := range label {
 		label[i].X += from
+	}
+	for at < len(c.fills) && c.fills[at].first() == nil && c.fills[at].text == nil {
+		at++
 	}
 	if at == len(c.fills) { // nothing but a label
 		c.add(1, 0, Line{Role: f.role, Measure: c.block.Measure, Runs: label, Pos: label[0].Pos})
 		return nil
 	}
-	if inner := c.fills[at].label; inner != nil { // the item begins with an item of its own
+	fl := &c.fills[at]
+	if fl.text == nil {
+		fl.label = label
+		fl.hang(fl.lines[0][0][:1])
+		fl.label = nil
+		return nil
+	}
+	if inner := fl.label; inner != nil { // the item begins with an item of its own
 		label = append(label, inner...)
 	}
-	c.fills[at].label = label
+	fl.label = label
 	return nil
+}
+
+// first returns the first of the lines that are given; nil where there are none.
+func (f *fill) first() *Line {
+	if len(f.lines) != 1 || len(f.lines[0]) == 0 || len(f.lines[0][0]) == 0 || len(f.lines[0][0][0].Runs) == 0 {
+		return nil
+	}
+	return &f.lines[0][0][0]
 }
 
 // end returns where a line's last run ends.
@@ -135,7 +224,7 @@ func (c *column) sceneBreak(b *markup.SceneBreak) error {
 	if strings.TrimFunc(shown, isSeparator) == "" {
 		shown, blank = "* * *", true
 	}
-	line, err := c.ornament(shown, b.Pos)
+	line, err := c.ornament("scene-break", shown, b.Pos)
 	if err != nil {
 		return err
 	}
@@ -174,8 +263,8 @@ func (c *column) sceneBreak(b *markup.SceneBreak) error {
 	return nil
 }
 
-func (c *column) ornament(s string, pos markup.Pos) (Line, error) {
-	t, err := c.set.words.prepare([]markup.Inline{{Pos: markup.Pos{File: "scene-break"}, Text: s}}, pos)
+func (c *column) ornament(key, s string, pos markup.Pos) (Line, error) {
+	t, err := c.set.words.prepare([]markup.Inline{{Pos: markup.Pos{File: key}, Text: s}}, pos)
 	if err != nil {
 		return Line{}, err
 	}
@@ -225,29 +314,4 @@ func leadingSpaces(s string) int {
 		n++
 	}
 	return n
-}
-
-// notes adds the notes of a section below its text, in smaller type.
-func (c *column) notes(notes []*markup.Note) error {
-	if len(notes) == 0 {
-		return nil
-	}
-	f := c.body()
-	f.role, f.size = NoteText, f.size*17/20
-	labels := make([][]Run, len(notes))
-	for i := range notes {
-		var err error
-		if labels[i], err = c.label(c.p.notes[i], f); err != nil {
-			return err
-		}
-	}
-	f.left = max(c.quoteIndent(), widest(labels)+f.size*2/5)
-	c.space()
-	for i, n := range notes {
-		c.plain = true
-		if err := c.labelled(labels[i], n.Blocks, f); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -8,30 +8,48 @@ import (
 )
 
 // Characters yields what is printed of the manuscript on the pages, spaces
-// aside, in reading order, with its places in the manuscript. What the program
-// adds (heads, folios, numbers, generated pages) is left out.
+// aside, in the order of markup.Book.Characters: of each section its number,
+// title and text, then its captions, then the notes that stand with it. What
+// the program adds (heads, folios, numbers, generated pages) is left out.
 func (l *Layout) Characters() iter.Seq2[rune, markup.Pos] {
 	return func(yield func(rune, markup.Pos) bool) {
-		for i := range l.Pages {
-			for j := range l.Pages[i].Lines {
-				line := &l.Pages[i].Lines[j]
-				if line.Role != Text && line.Role != Heading && line.Role != NoteText {
-					continue
+		for from := 0; from < len(l.Pages); {
+			to := from + 1
+			for to < len(l.Pages) && (l.Pages[to].Section == l.Pages[from].Section || l.Pages[to].Blank) {
+				to++
+			}
+			for _, in := range [...][2]Role{{Text, Heading}, {Caption, Caption}, {NoteText, NoteText}} {
+				for i := from; i < to; i++ {
+					if !l.Pages[i].characters(in, yield) {
+						return
+					}
 				}
-				for k := range line.Runs {
-					run := &line.Runs[k]
-					if run.Added {
-						continue
-					}
-					for _, r := range run.Glyphs.Text {
-						if markup.IsPrinted(r) && !yield(r, run.Pos) {
-							return
-						}
-					}
+			}
+			from = to
+		}
+	}
+}
+
+// characters yields what stands on the lines of two roles.
+func (p *Page) characters(in [2]Role, yield func(rune, markup.Pos) bool) bool {
+	for j := range p.Lines {
+		line := &p.Lines[j]
+		if line.Role != in[0] && line.Role != in[1] {
+			continue
+		}
+		for k := range line.Runs {
+			run := &line.Runs[k]
+			if run.Added {
+				continue
+			}
+			for _, r := range run.Glyphs.Text {
+				if markup.IsPrinted(r) && !yield(r, run.Pos) {
+					return false
 				}
 			}
 		}
 	}
+	return true
 }
 
 // A LostText is the failure of a layout to hold the text of its manuscript.
@@ -58,7 +76,7 @@ func named(r rune) string {
 func Check(book *markup.Book, l *Layout) error {
 	next, stop := iter.Pull2(l.Characters())
 	defer stop()
-	for want, pos := range book.Characters() {
+	for want, pos := range book.Characters(!l.Setting.writesNumbers()) {
 		got, _, _ := next()
 		if got != want {
 			return &LostText{pos, want, got}

@@ -41,6 +41,7 @@ const (
 	HeadAuthor           // the book's author
 	HeadTitle            // the book's title
 	HeadChapter          // the chapter's title
+	HeadPart             // the part's title
 )
 
 const (
@@ -73,7 +74,7 @@ var (
 	figuresWords  = []string{"old-style", "lining"}
 	openingWords  = []string{"small-caps", "drop-cap", "plain"}
 	opensWords    = []string{"next", "recto"}
-	headTextWords = []string{"none", "author", "title", "chapter"}
+	headTextWords = []string{"none", "author", "title", "chapter", "part"}
 	foliosWords   = []string{"foot", "foot-outer", "head-outer", "none"}
 )
 

@@ -22,8 +22,21 @@ type column struct {
 	opened     int    // blocks of the opening: title and the room around it
 	apart      bool   // paragraphs stand apart and are not indented: front matter
 	apartAlign align
-	begin      bool // the block at hand is the first of the section's text
+	begin      bool       // the block at hand is the first of the section's text
+	gathered   bool       // the notes of all sections stand together in the back
+	feet       *footnotes // nil where no notes stand at the foot
 	ctx        context.Context
+
+	index   int             // of the section
+	numbers []sectionNumber // of all sections
+	all     []prepared      // all sections
+	marks   []mark          // where the headings inside the section stand
+}
+
+// mark is the place of a heading: it stands in the first inked block from at on.
+type mark struct {
+	heading *markup.Heading
+	at      int
 }
 
 // fill is what stands in a block: a text, each of its lines on an item, or
@@ -31,8 +44,9 @@ type column struct {
 type fill struct {
 	text   *broken
 	lines  [][][]Line // by way and item; Y is measured from the item's first row
-	label  []Run      // before the first line, from the left edge of the text block: of a note or a list item, or a drop capital
-	hidden bool       // not shown but at the head of a page
+	figure *illustration
+	label  []Run // before the first line, from the left edge of the text block: of a note or a list item, or a drop capital
+	hidden bool  // not shown but at the head of a page
 }
 
 // inset is the part of the measure that a block is set in.
@@ -40,11 +54,16 @@ type inset struct {
 	left, right length.Length // indents from the text block's edges
 	size        length.Length
 	role        Role
+	ragged      bool // its paragraphs are not justified
 }
 
 // add adds a block of one item.
 func (c *column) add(rows int, cost int64, lines ...Line) {
-	c.blocks = append(c.blocks, pages.Block{{Items: []pages.Item{{Rows: rows, Verso: cost, Recto: cost}}}})
+	it := pages.Item{Rows: rows, Verso: cost, Recto: cost}
+	if c.feet != nil {
+		referLines(&it, lines, c.feet.counts)
+	}
+	c.blocks = append(c.blocks, pages.Block{{Items: []pages.Item{it}}})
 	c.fills = append(c.fills, fill{lines: [][][]Line{{lines}}})
 }
 
@@ -115,6 +134,7 @@ func (c *column) flow(blocks []markup.Block, f inset) error {
 		case *markup.Paragraph:
 			err = c.paragraph(b, f)
 		case *markup.Heading:
+			c.marks = append(c.marks, mark{b, len(c.fills)})
 			err = c.heading(b, f)
 		case *markup.Quotation:
 			err = c.quotation(b, f)
@@ -153,6 +173,9 @@ func (c *column) paragraph(b *markup.Paragraph, f inset) error {
 		c.plain = false
 		return c.opening(c.p.opened, t, f)
 	}
+	if b.Use != markup.Running {
+		return c.placed(b, f)
+	}
 	if c.apart {
 		if err := c.text(t, c.shape(f, c.apartAlign)); err != nil {
 			return err
@@ -160,7 +183,11 @@ func (c *column) paragraph(b *markup.Paragraph, f inset) error {
 		c.space()
 		return nil
 	}
-	sh := c.shape(f, justified)
+	how := justified
+	if f.ragged {
+		how = ragged
+	}
+	sh := c.shape(f, how)
 	if !c.plain {
 		sh.first = c.s.indent()
 	}
@@ -187,6 +214,9 @@ func (c *column) text(t *text, sh shape) error {
 
 // paragraphBlock adds the block of a text that has been broken.
 func (c *column) paragraphBlock(b *broken) {
+	if c.feet != nil {
+		b.notes = c.feet.counts
+	}
 	c.blocks = append(c.blocks, b.block())
 	c.fills = append(c.fills, fill{text: b})
 }
@@ -215,6 +245,15 @@ func (b *broken) block() pages.Block {
 			}
 		}
 		keepTogether(items[:max(1, len(b.sh.drops))])
+		if b.together {
+			keepTogether(items)
+		}
+		if last := &items[len(items)-1]; b.kept {
+			last.Verso, last.Recto = pages.Forbid, pages.Forbid
+		}
+		if b.notes != nil {
+			b.refer(items, spans, b.notes)
+		}
 	}
 	return block
 }
@@ -224,22 +263,4 @@ func keepTogether(items []pages.Item) {
 	for i := range items[:len(items)-1] {
 		items[i].Verso, items[i].Recto = pages.Forbid, pages.Forbid
 	}
-}
-
-// title adds lines larger than the text: each takes as many rows as it needs.
-func (c *column) title(t *text, size length.Length, role Role) error {
-	if t == nil || len(t.tokens) == 0 {
-		return nil
-	}
-	sh := c.shape(inset{size: size, role: role}, centred)
-	lines, err := c.set.set(t, sh)
-	if err != nil {
-		return err
-	}
-	rows := int((size*6/5 + c.block.Leading - 1) / c.block.Leading)
-	for i := range lines {
-		lines[i].Y = length.Length(rows-1) * c.block.Leading
-		c.add(rows, pages.Forbid, lines[i])
-	}
-	return nil
 }

@@ -3,13 +3,16 @@ package typeset
 import (
 	"context"
 	"errors"
+	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 
 	"bodkin/fonts"
 	"bodkin/markup"
 	"bodkin/typeset/length"
 
+	"github.com/go-text/typesetting/segmenter"
 	"golang.org/x/sync/errgroup"
 )
 
@@ -27,6 +30,7 @@ type Composer struct {
 
 type galleyKey struct {
 	family  string
+	sign    string // family of inscriptions; empty for small capitals
 	figures fonts.Feature
 }
 
@@ -62,7 +66,15 @@ func (c *Composer) Compose(ctx context.Context, s Setting) (*Layout, error) {
 	if len(c.book.Sections) == 0 {
 		return nil, errors.New("the book has no text")
 	}
-	g, err := c.galley(ctx, galleyKey{face.Family, figures(&s)})
+	key := galleyKey{family: face.Family, figures: figures(&s)}
+	if s.SignFace != "" {
+		sign, err := c.res.Faces.Face(s.SignFace, fonts.Regular)
+		if err != nil {
+			return nil, fmt.Errorf("sign-face: %w", err)
+		}
+		key.sign = sign.Family
+	}
+	g, err := c.galley(ctx, key)
 	if err != nil {
 		return nil, err
 	}
@@ -97,7 +109,7 @@ func (c *Composer) galley(ctx context.Context, key galleyKey) (*galley, error) {
 	if once.g != nil {
 		return once.g, nil
 	}
-	g, err := c.res.prepare(ctx, c.book, key.family, key.figures)
+	g, err := c.res.prepare(ctx, c.book, key)
 	if err == nil {
 		once.g = g
 	}
@@ -126,18 +138,27 @@ func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *font
 		Title: c.book.Title, Author: c.book.Author, Language: c.book.Language, Modified: c.book.Modified,
 		Setting: *s, Trim: s.Trim.Size(), Block: block, Back: back, Lacking: g.lacking,
 	}
-	columns, err := c.columns(ctx, s, g, block)
+	numbers, err := s.numbersOf(c.book)
+	if err != nil {
+		return nil, err
+	}
+	columns, err := c.columns(ctx, s, g, block, numbers)
 	if err != nil {
 		return nil, err
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	m := maker{book: c.book, s: s, g: g, block: block, columns: columns}
+	m := maker{book: c.book, s: s, g: g, block: block, columns: columns, numbers: numbers}
 	if err := m.make(l); err != nil {
 		return nil, err
 	}
 	for i := range l.Pages {
+		for k := range l.Pages[i].Plates {
+			if l.Pages[i].Plates[k].Bleeds {
+				l.Bleed = s.Bleed.Length
+			}
+		}
 		left := l.BlockLeft(i)
 		for j := range l.Pages[i].Lines {
 			l.Pages[i].Lines[j].X += left
@@ -149,7 +170,7 @@ func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *font
 // columns breaks the text of all sections into lines, on as many cores as
 // there are. Sections do not depend on each other, so the result does not
 // depend on the order of the work.
-func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Block) ([]*column, error) {
+func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Block, numbers []sectionNumber) ([]*column, error) {
 	columns := make([]*column, len(c.book.Sections))
 	group, ctx := errgroup.WithContext(ctx)
 	next := make(chan int)
@@ -165,12 +186,16 @@ func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Blo
 		return nil
 	})
 	faults := make([]error, len(columns))
+	gathered := slices.ContainsFunc(c.book.Sections, func(sec *markup.Section) bool { return sec.Kind == markup.Endnotes })
 	for range runtime.GOMAXPROCS(0) {
 		group.Go(func() error {
 			set := &setter{words: g.words.fork()}
 			for i := range next {
-				columns[i] = &column{ctx: ctx, set: set, s: s, block: block, p: &g.sections[i], plain: true}
-				faults[i] = columns[i].section(c.book, c.book.Sections[i])
+				columns[i] = &column{ctx: ctx, set: set, s: s, block: block, p: &g.sections[i], plain: true, gathered: gathered,
+					index: i, numbers: numbers, all: g.sections}
+				if faults[i] = columns[i].setFootnotes(c.book.Sections[i]); faults[i] == nil {
+					faults[i] = columns[i].section(c.book, c.book.Sections[i])
+				}
 			}
 			return nil
 		})
@@ -178,12 +203,29 @@ func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Blo
 	if err := group.Wait(); err != nil {
 		return nil, err
 	}
-	return columns, errors.Join(faults...)
+	return columns, errors.Join(distinct(faults)...)
+}
+
+// distinct leaves out what has been said already: a fault of the setting shows
+// in every chapter.
+func distinct(faults []error) []error {
+	var kept []error
+	said := make(map[string]bool)
+	for _, err := range faults {
+		if err != nil && !said[err.Error()] {
+			said[err.Error()] = true
+			kept = append(kept, err)
+		}
+	}
+	return kept
 }
 
 // fork returns a word setter for another goroutine: what was made is shared
 // and only read, and nothing that is made later is added to it.
 func (s *wordSetter) fork() *wordSetter {
-	return &wordSetter{res: s.res, faces: s.faces, family: s.family, figures: s.figures, hyphens: s.hyphens,
-		made: make(map[markup.Style]map[string]*word), ids: make(map[string]int32), kerns: make(map[kernKey]int32)}
+	fork := *s
+	fork.forget()
+	fork.ids, fork.kerns = make(map[string]int32), make(map[kernKey]int32)
+	fork.points, fork.letters, fork.seg = nil, nil, segmenter.Segmenter{}
+	return &fork
 }

@@ -17,6 +17,7 @@ type cut struct {
 	before    int32 // what the line that ends here gains: re-shaping, kerning, and the hyphen
 	after     int32 // what the line that begins here gains: re-shaping
 	hyphen    bool  // the program puts in a hyphen
+	soft      bool  // where the author wants it
 	hard      bool  // after a hyphen that is typed
 	shattered bool  // between any two letters, because the word fits no line
 	hang      hang  // of what ends the line here
@@ -26,7 +27,7 @@ type cut struct {
 // difference to where it may be divided.
 func (s *wordSetter) divide(w *word, pieces []piece) {
 	typed := pieces[0].text
-	coded := pieces[0].style&markup.Code != 0
+	coded, mixed := pieces[0].style&markup.Code != 0, false
 	if pieces[0].style&smallCaps != 0 {
 		return // the few words that open a chapter stay whole
 	}
@@ -35,17 +36,25 @@ func (s *wordSetter) divide(w *word, pieces []piece) {
 		for _, p := range pieces {
 			if !p.note {
 				b.WriteString(p.text)
+				mixed = mixed || p.lang != pieces[0].lang
 			}
 			coded = coded || p.style&markup.Code != 0
 		}
 		typed = b.String()
 	}
 	s.points = s.points[:0]
-	if !coded && s.hyphens != nil {
-		s.points = s.hyphens.Points(s.points, typed)
+	switch hyphens := s.tongue(pieces[0].lang).hyphens; {
+	case coded:
+	case mixed:
+		s.pointsOf(pieces)
+	case hyphens != nil:
+		s.points = hyphens.Points(s.points, typed)
+	case strings.Contains(typed, softHyphen):
+		s.points = softOnly.Points(s.points, typed)
 	}
 	plain := typed
-	if soft := strings.Contains(typed, softHyphen); soft {
+	soft := strings.Contains(typed, softHyphen)
+	if soft {
 		for i, at := range s.points {
 			s.points[i] -= strings.Count(typed[:at], softHyphen) * len(softHyphen)
 		}
@@ -65,7 +74,7 @@ func (s *wordSetter) divide(w *word, pieces []piece) {
 			}
 			at, hard = hard[0], hard[1:]
 		} else {
-			at, hyphens, c.hyphen = hyphens[0], hyphens[1:], true
+			at, hyphens, c.hyphen, c.soft = hyphens[0], hyphens[1:], true, soft
 		}
 		if at <= 0 || at >= len(plain) {
 			continue
@@ -77,15 +86,33 @@ func (s *wordSetter) divide(w *word, pieces []piece) {
 			part++
 		}
 		c.part, c.at = part, at-begin
-		run := w.parts[part].run
 		r := '-'
 		if !c.hyphen {
 			r, _ = utf8.DecodeLastRuneInString(plain[:at])
 			c.hard = r == '-' || r == '‐'
 		}
-		c.hang = hangOf(run.Face, r, rightHang(r))
+		c.hang = w.parts[part].hang(r, rightHang(r))
 		s.measure(&c, &w.parts[part])
 		w.cuts = append(w.cuts, c)
+	}
+}
+
+// pointsOf finds the places to divide a word of several languages, each part
+// by its own.
+func (s *wordSetter) pointsOf(pieces []piece) {
+	offset := 0
+	for _, p := range pieces {
+		if p.note {
+			continue
+		}
+		if hyphens := s.tongue(p.lang).hyphens; hyphens != nil {
+			n := len(s.points)
+			s.points = hyphens.Points(s.points, p.text)
+			for i := range s.points[n:] {
+				s.points[n+i] += offset
+			}
+		}
+		offset += len(p.text)
 	}
 }
 
@@ -96,8 +123,8 @@ func (s *wordSetter) measure(c *cut, p *part) {
 	to, safe := run.WidthTo(c.at)
 	c.to = to
 	if !safe && c.at < len(run.Text) {
-		c.before = run.Face.Shape(run.Text[:c.at], run.Features).Width - to
-		c.after = run.Face.Shape(run.Text[c.at:], run.Features).Width - (run.Width - to)
+		c.before = p.shape(run.Text[:c.at]).Width - to
+		c.after = p.shape(run.Text[c.at:]).Width - (run.Width - to)
 	}
 	if c.hyphen {
 		r, _ := utf8.DecodeLastRuneInString(run.Text[:c.at])

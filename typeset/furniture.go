@@ -6,6 +6,7 @@ import (
 
 	"bodkin/fonts"
 	"bodkin/markup"
+	"bodkin/markup/numeral"
 	"bodkin/typeset/length"
 )
 
@@ -21,19 +22,7 @@ func label(all []Page, front int) {
 }
 
 // roman writes n in small roman numerals.
-func roman(n int) string {
-	var b strings.Builder
-	for _, d := range [...]struct {
-		value  int
-		letter string
-	}{{1000, "m"}, {900, "cm"}, {500, "d"}, {400, "cd"}, {100, "c"}, {90, "xc"},
-		{50, "l"}, {40, "xl"}, {10, "x"}, {9, "ix"}, {5, "v"}, {4, "iv"}, {1, "i"}} {
-		for ; n >= d.value; n -= d.value {
-			b.WriteString(d.letter)
-		}
-	}
-	return b.String()
-}
+func roman(n int) string { return strings.ToLower(numeral.Roman(n)) }
 
 // Running heads and folios, in thousandths of the text's size: small enough
 // to stay in the background. Tracking opens small capitals, as is common
@@ -53,9 +42,8 @@ func (m *maker) furnish() error {
 			continue
 		}
 		sec := m.book.Sections[p.Section]
-		displayed := sec.Kind == markup.Written && len(sec.Title) > 0 || sec.Matter != markup.Front || sec.Kind == markup.Contents
-		if !displayed {
-			continue // blind: no head, no folio
+		if m.blind(p, sec) {
+			continue
 		}
 		var head *furniture
 		if text := strings.TrimSpace(m.headText(i, sec)); !p.Opening && text != "" {
@@ -77,6 +65,27 @@ func (m *maker) furnish() error {
 	return nil
 }
 
+// blind reports whether a page has neither head nor folio by custom: what
+// stands for display (titles, dedications, parts), and pictures alone.
+func (m *maker) blind(p *Page, sec *markup.Section) bool {
+	switch {
+	case sec.Kind == markup.HalfTitle, sec.Kind == markup.TitlePage,
+		sec.Piece == markup.Copyright, sec.Piece == markup.Dedication, sec.Piece == markup.Epigraph, sec.Piece == markup.Plate,
+		sec.Piece == markup.Part && p.Opening:
+		return true
+	case sec.Matter == markup.Front && sec.Kind == markup.Written && len(sec.Title) == 0:
+		return true
+	case len(p.Plates) == 0:
+		return false
+	}
+	for i := range p.Lines {
+		if p.Lines[i].Role != Caption {
+			return false
+		}
+	}
+	return true
+}
+
 // headText returns what the running head of a page holds.
 func (m *maker) headText(i int, sec *markup.Section) string {
 	what := m.s.Heads.Verso
@@ -85,11 +94,36 @@ func (m *maker) headText(i int, sec *markup.Section) string {
 	}
 	switch {
 	case what == HeadChapter:
-		return markup.Plain(sec.Title)
+		return m.headOf(m.all[i].Section)
+	case what == HeadPart:
+		for k := m.all[i].Section; k >= 0 && sec.Matter == markup.Body; k-- {
+			if m.book.Sections[k].Piece == markup.Part {
+				return m.headOf(k)
+			}
+		}
+		return m.book.Title
 	case what == HeadAuthor && m.book.Author != "":
 		return m.book.Author
 	case what == HeadAuthor, what == HeadTitle:
 		return m.book.Title
+	}
+	return ""
+}
+
+// headOf returns what running heads call a section.
+func (m *maker) headOf(i int) string {
+	sec := m.book.Sections[i]
+	if sec.Head != "" {
+		return sec.Head
+	}
+	if name := nameOf(sec, m.numbers[i]); name != "" {
+		return name
+	}
+	switch sec.Kind {
+	case markup.Contents:
+		return generatedIn(m.book.Language).contents
+	case markup.Endnotes:
+		return generatedIn(m.book.Language).notes
 	}
 	return ""
 }

@@ -117,15 +117,19 @@ func (s *wordSetter) prepare(ins []markup.Inline, pos markup.Pos) (*text, error)
 				return nil, err
 			}
 		case in.Note > 0:
-			pieces = append(pieces, piece{strconv.Itoa(in.Note), 0, in.Pos, true})
+			pieces = append(pieces, piece{text: strconv.Itoa(in.Note), pos: in.Pos, note: true})
 		default:
+			style := in.Style
+			if style&(markup.Caps|markup.Inscribed) != 0 {
+				style = s.dress(style, in.Text)
+			}
 			for rest := in.Text; rest != ""; {
 				i, size, next := nextSeparator(rest)
 				if k := nested(rest[:i]); k > 0 && in.Style&markup.Code == 0 {
 					i, size, next = k, 0, sepHair
 				}
 				if i > 0 && (rest[0] != softHyphen[0] || strings.Trim(rest[:i], softHyphen) != "") {
-					pieces = appendPiece(pieces, piece{rest[:i], in.Style, in.Pos, false})
+					pieces = appendPiece(pieces, piece{rest[:i], style, in.Lang, in.Pos, false})
 				}
 				rest = rest[i+size:]
 				if next != sepNone {
@@ -175,10 +179,10 @@ func nextSeparator(s string) (at, size int, sep separator) {
 	return len(s), 0, sepNone
 }
 
-// appendPiece adds p, in one with the piece before where both have one style:
-// they are shaped together.
+// appendPiece adds p, in one with the piece before where both have one style
+// and language: they are shaped together.
 func appendPiece(pieces []piece, p piece) []piece {
-	if n := len(pieces); n > 0 && pieces[n-1].style == p.style && !pieces[n-1].note {
+	if n := len(pieces); n > 0 && pieces[n-1].style == p.style && pieces[n-1].lang == p.lang && !pieces[n-1].note {
 		pieces[n-1].text += p.text
 		return pieces
 	}

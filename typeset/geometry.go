@@ -114,6 +114,14 @@ func (s *Setting) block(face *fonts.Face, back length.Length) (Block, error) {
 		return b, fmt.Errorf("indent %v: an indent runs from 0 to half of a line, here %v", s.Indent, length.Value{Length: b.Measure / 2})
 	case s.headingSize() < 4*length.Point || s.headingSize() > 144*length.Point:
 		return b, fmt.Errorf("heading-size %v: titles run from 4pt to 144pt", s.HeadingSize)
+	case s.numberSize() < 4*length.Point || s.numberSize() > 144*length.Point:
+		return b, fmt.Errorf("number-size %v: the numbers of chapters run from 4pt to 144pt", s.NumberSize)
+	case s.subheadingSize() < 4*length.Point || s.subheadingSize() > 72*length.Point:
+		return b, fmt.Errorf("subheading-size %v: headings inside a chapter run from 4pt to 72pt", s.Subheading)
+	case s.Bleed.Length < 0 || s.Bleed.Length > length.Inch:
+		return b, fmt.Errorf("bleed %v: pictures reach from 0 to 1in past the trim", s.Bleed)
+	case s.Contents.Levels < 1 || s.Contents.Levels > 2:
+		return b, fmt.Errorf("contents.levels %d: write 1 for parts and chapters, or 2 for the headings inside chapters as well", s.Contents.Levels)
 	case s.DropLines < 2 || s.DropLines > 4:
 		return b, fmt.Errorf("drop-lines %d: a drop capital has from 2 to 4 lines beside it", s.DropLines)
 	case s.Sink < 0 || s.Sink > b.Rows/2:
@@ -185,4 +193,20 @@ func (s *Setting) headingSize() length.Length {
 		return 18 * length.Point
 	}
 	return s.HeadingSize.Value.Length
+}
+
+// numberSize returns the size of a chapter's number that has a title below it.
+func (s *Setting) numberSize() length.Length {
+	if s.NumberSize.Auto {
+		return 12 * length.Point
+	}
+	return s.NumberSize.Value.Length
+}
+
+// subheadingSize returns the size of a heading inside a chapter.
+func (s *Setting) subheadingSize() length.Length {
+	if s.Subheading.Auto {
+		return 12 * length.Point
+	}
+	return s.Subheading.Value.Length
 }

@@ -50,3 +50,12 @@ func hangOf(face *fonts.Face, r rune, share int32) hang {
 	}
 	return hang{face.Advance(g) * share / 1000, int32(face.Upem)}
 }
+
+// hang returns how much of a mark of the part may hang, at the size of the text.
+func (p *part) hang(r rune, share int32) hang {
+	h := hangOf(p.run.Face, r, share)
+	if p.per != 0 {
+		h.units = h.units * p.per / 1000
+	}
+	return h
+}

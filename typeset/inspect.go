@@ -44,7 +44,7 @@ func (l *Layout) inspect(yield func(Finding)) {
 			continue
 		}
 		w.lines(text)
-		w.ends(text)
+		w.ends(l.Pages[i].body())
 		slices.SortStableFunc(w.found, func(a, b Finding) int {
 			return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Kind, b.Kind))
 		})
@@ -254,6 +254,9 @@ func lastWordOf(text []byte) []byte {
 
 // ends inspects the head and the foot of a page.
 func (w *inspector) ends(text []Line) {
+	if len(text) == 0 || w.l.Pages[w.page].plate() {
+		return // a plate, or notes alone
+	}
 	l, i, foot := w.l, w.page, len(text)-1
 	p, first, last := &l.Pages[i], &text[0], &text[foot]
 	ends := l.lastOf(i)
@@ -287,7 +290,7 @@ func (w *inspector) ends(text []Line) {
 	if last.Role == Heading || last.Role == Ornament {
 		w.add(Stranded, foot, 0)
 	}
-	if Recto(i) && i > 0 && !p.Opening && l.Pages[i-1].Section == p.Section {
+	if Recto(i) && i > 0 && !p.Opening && l.Pages[i-1].Section == p.Section && len(l.Pages[i-1].body()) > 0 && !l.Pages[i-1].plate() {
 		if more := l.rows(i) - l.rows(i-1); more != 0 {
 			w.add(UnevenSpread, foot, more)
 		}
@@ -308,19 +311,39 @@ func (l *Layout) off(i int) int {
 	return p.Depth - l.Block.Rows
 }
 
-// lastOf reports whether a section ends on the page at index i.
+// lastOf reports whether the text of a section ends on the page at index i:
+// nothing but plates may follow.
 func (l *Layout) lastOf(i int) bool {
-	return i+1 == len(l.Pages) || l.Pages[i+1].Section != l.Pages[i].Section
+	section := l.Pages[i].Section
+	for i++; i < len(l.Pages); i++ {
+		if p := &l.Pages[i]; p.Section == section && !p.plate() {
+			return false
+		} else if p.Section != section && !p.Blank {
+			return true
+		}
+	}
+	return true
 }
 
-// rows returns the row of the last line of text on the page at index i,
-// counted from 1.
+// rows returns the last row that the page at index i fills, counted from 1: by
+// text, by a picture in it, or by the notes at its foot.
 func (l *Layout) rows(i int) int {
-	text := l.Pages[i].text()
-	if len(text) == 0 {
-		return 0
+	p, rows := &l.Pages[i], 0
+	if body := p.body(); len(body) > 0 {
+		low := body[0].Y
+		for j := range body {
+			low = max(low, body[j].Y) // the last cell of a table's row may be the shortest
+		}
+		rows = int((low-l.Block.Baseline)/l.Block.Leading) + 1
 	}
-	return int((text[len(text)-1].Y-l.Block.Baseline)/l.Block.Leading) + 1
+	for k := range p.Plates {
+		plate := &p.Plates[k]
+		rows = max(rows, int((plate.Y+plate.Height-l.Block.Baseline+l.Block.Leading-1)/l.Block.Leading)+1)
+	}
+	if p.Notes > 0 && !l.lastOf(i) {
+		rows = max(rows, p.Depth)
+	}
+	return rows
 }
 
 // text returns the lines of a page without head and folio.
@@ -330,4 +353,15 @@ func (p *Page) text() []Line {
 		n--
 	}
 	return p.Lines[:n]
+}
+
+// body returns the text of a page without the notes at its foot.
+func (p *Page) body() []Line {
+	text := p.text()
+	return text[:len(text)-p.Notes]
+}
+
+// plate reports whether a page holds nothing but a picture and its caption.
+func (p *Page) plate() bool {
+	return len(p.Plates) > 0 && !slices.ContainsFunc(p.body(), func(l Line) bool { return l.Role != Caption })
 }

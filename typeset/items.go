@@ -23,10 +23,10 @@ func spacesOf(face *fonts.Face, size length.Length) spaces {
 
 // size returns the size at which a part of a word is set.
 func (p *part) size(size length.Length) length.Length {
-	if p.sup {
-		return size.Scale(supSize, 1000)
+	if p.per == 0 {
+		return size
 	}
-	return size
+	return size.Scale(int64(p.per), 1000)
 }
 
 func scale(size length.Length, units int32, face *fonts.Face) length.Length {
@@ -59,8 +59,16 @@ func (s *setter) build(t *text, sh *shape, space spaces) {
 		if i > 0 {
 			s.between(sh, space, &t.tokens[i], t.tokens[i-1].w, i)
 		}
-		// No hyphen in the last word: a line of half a word is no line.
-		s.word(t.tokens[i].w, sh, i, sh.divide && i < word)
+		// No hyphen in the last word: a line of half a word is no line. Where
+		// lines are not filled, words are divided by none but the author.
+		by := byNobody
+		switch {
+		case sh.divide && i < word:
+			by = byPatterns
+		case sh.align != justified || i < word:
+			by = byAuthor
+		}
+		s.word(t.tokens[i].w, sh, i, by)
 	}
 	if sh.align == justified || sh.align == ragged {
 		s.add(paragraph.Item{Kind: paragraph.Glue, Stretch: paragraph.Fill}, last, whole)
@@ -70,15 +78,29 @@ func (s *setter) build(t *text, sh *shape, space spaces) {
 	s.add(paragraph.Item{Kind: paragraph.Penalty, Cost: -paragraph.Forbid, Flagged: true, Ends: t.tokens[last].w.id}, last, whole)
 }
 
+// divider says whose hyphens may end a line.
+type divider uint8
+
+const (
+	byNobody divider = iota
+	byAuthor         // soft hyphens
+	byPatterns
+)
+
+// may reports whether a line may end at a cut.
+func (d divider) may(c *cut) bool {
+	return !c.hyphen || d == byPatterns || d == byAuthor && c.soft
+}
+
 // word adds the boxes of a word, with a penalty at each of its cuts.
-func (s *setter) word(w *word, sh *shape, token int, divide bool) {
+func (s *setter) word(w *word, sh *shape, token int, by divider) {
 	k := 0
 	for j := range w.parts {
 		p := &w.parts[j]
 		size, done := p.size(sh.size), int32(0)
 		for ; k < len(w.cuts) && w.cuts[k].part == j; k++ {
 			c := &w.cuts[k]
-			if c.hyphen && !divide {
+			if !by.may(c) {
 				continue
 			}
 			s.letters(scale(size, c.to-done, p.run.Face), sh, token)
@@ -86,7 +108,7 @@ func (s *setter) word(w *word, sh *shape, token int, divide bool) {
 			pen := paragraph.Item{Kind: paragraph.Penalty, Cost: w.cost(c), Flagged: c.hyphen || c.hard,
 				Before: scale(size, c.before, p.run.Face), After: scale(size, c.after, p.run.Face)}
 			if sh.hang {
-				pen.Before -= c.hang.at(size)
+				pen.Before -= c.hang.at(sh.size)
 			}
 			s.lineEnd(pen, sh, token, k)
 		}

@@ -60,6 +60,7 @@ type Page struct {
 	Depth   int    // rows that its spread was given; Block.Rows unless it runs short or long
 	Torn    bool   // it ends where it should not: nothing else was possible
 	Lines   []Line // text first, in reading order, then notes, then running head and folio
+	Notes   int    // how many of the lines are notes at its foot; they follow the text
 	Plates  []Plate
 }
 
@@ -125,6 +126,7 @@ type Run struct {
 	Glyphs *fonts.Run    // in font units, with the text they stand for
 	Space  bool          // a word space stands before it
 	Added  bool          // not in the manuscript: hyphens, numbers, ornaments
+	Note   int           // the number in its section of the note that it refers to or is the label of; 0 for all others
 	Pos    markup.Pos    // where its text stands in the manuscript
 }
 

@@ -33,6 +33,7 @@ type shape struct {
 	divide  bool // words may be divided
 	hang    bool // marks may hang
 	widen   Widen
+	style   markup.Style // whose word spaces it has
 }
 
 // indent returns the indent of a line, counted from 0.
@@ -110,6 +111,10 @@ type broken struct {
 	ways  [][]span
 	costs []int64 // of the ways: demerits of 1981 that a line costs more than at its best
 	least int64   // demerits at its best
+	notes []int   // lines of each note of the section; nil where none stand at the foot
+
+	together bool // no page ends within it
+	kept     bool // no page ends after it
 }
 
 // span is what stands on a line: from a word, or a cut of it, to another.
@@ -140,7 +145,7 @@ func (sh *shape) options(t *text) paragraph.Options {
 // breaks breaks t into lines; with vary, in the ways that its paragraph may
 // run a line long or short.
 func (s *setter) breaks(t *text, sh shape, vary bool) (*broken, error) {
-	face, err := s.words.face(0)
+	face, err := s.words.face(sh.style)
 	if err != nil {
 		return nil, err
 	}

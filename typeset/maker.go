@@ -19,6 +19,7 @@ type maker struct {
 	g       *galley
 	block   Block
 	columns []*column
+	numbers []sectionNumber
 	set     setter
 
 	plans []plan // of the sections
@@ -73,11 +74,7 @@ func (m *maker) make(l *Layout) error {
 		return err
 	}
 	l.Pages = m.all
-	for i, sec := range m.book.Sections {
-		if len(sec.Title) > 0 {
-			l.Entries = append(l.Entries, Entry{markup.Plain(sec.Title), m.plans[i].first})
-		}
-	}
+	l.Entries = m.entries()
 	return nil
 }
 
@@ -126,13 +123,11 @@ func (m *maker) planBody(front int, l *Layout) (int, error) {
 func (m *maker) plan(from, to int, fewest bool) (int, error) {
 	at := 0
 	for i := from; i < to; i++ {
-		if i > from && m.recto(i) {
-			at += at % 2
-		}
 		p := &m.plans[i]
+		at = m.begin(i, at)
 		p.first = at
 		err := m.pages(p, m.columns[i], pages.Options{Rows: m.block.Rows, Verso: at%2 == 1,
-			Short: 1, Long: m.s.long(&m.block), LeastLast: shortest, Fewest: fewest})
+			Short: 1, Long: m.s.long(&m.block), LeastLast: shortest, Fewest: fewest, NoteRows: m.block.noteRows})
 		if err != nil {
 			if tall := (*pages.ErrTooTall)(nil); errors.As(err, &tall) {
 				return 0, fmt.Errorf("%v: the page has no room for its opening: %w; lower the sink, or set the title smaller",
@@ -143,17 +138,6 @@ func (m *maker) plan(from, to int, fewest bool) (int, error) {
 		at += p.count()
 	}
 	return at, nil
-}
-
-// recto reports whether a section begins on a recto. In front matter all do,
-// but for what follows the title page: by custom the copyright page stands on
-// its back.
-func (m *maker) recto(i int) bool {
-	sec, before := m.book.Sections[i], m.book.Sections[i-1]
-	if sec.Matter != markup.Front {
-		return m.s.Opens == OnRecto || sec.Matter == markup.Back && before.Matter != markup.Back
-	}
-	return before.Kind != markup.TitlePage
 }
 
 // fill places the lines of all sections on their pages, on as many cores as
@@ -179,15 +163,30 @@ func (m *maker) fill() error {
 
 // section places the lines of a section.
 func (m *maker) section(i int, set *setter) {
-	p := &m.plans[i]
+	c, p := m.columns[i], &m.plans[i]
 	m.all[p.first] = Page{Section: i, Opening: true, Depth: m.block.Rows}
 	at, item := 0, 0  // the block at hand, and how many items stand before it
 	var placed []Line // of the block at hand, if it is a text
+	var rest []footLine
+	if c.feet != nil {
+		rest = c.feet.lines
+	}
 	for n, made := range p.made.Pages {
 		page := &m.all[p.first+n]
-		*page = Page{Section: i, Opening: n == 0, Depth: made.Depth, Torn: made.Torn,
-			Lines: make([]Line, 0, made.To-made.From+2)}
+		if made.Blank {
+			continue
+		}
+		*page = Page{Depth: made.Depth, Torn: made.Torn, Lines: make([]Line, 0, made.To-made.From+2)}
+		if made.Plate > 0 {
+			*page = m.plate(p.fills[made.Plate-1].figure, p.first+n)
+		}
+		page.Section, page.Opening = i, n == 0
 		row := 0
+		for _, block := range made.Ahead {
+			fig := p.fills[block].figure
+			page.figure(fig, m.block.Baseline, m.left(p.first+n))
+			row += ahead(p.blocks[block], p.made.Ways[block])
+		}
 		for k := made.From; k < made.To; k++ {
 			items := p.blocks[at][p.made.Ways[at]].Items
 			for k-item >= len(items) {
@@ -206,9 +205,28 @@ func (m *maker) section(i int, set *setter) {
 				line.Y += top
 				page.Lines = append(page.Lines, line)
 			}
+			if it := &items[k-item]; f.figure != nil && it.Rows > 0 && !it.Space {
+				page.figure(f.figure, top, m.left(p.first+n))
+			}
 			row += items[k-item].Rows
 		}
+		if made.Notes > 0 {
+			m.foot(page, rest, made.Notes)
+			rest = rest[made.Notes:]
+			if m.s.NoteNumbers == NumberedByPage {
+				page.renumber()
+			}
+		}
 	}
+}
+
+// ahead returns the rows that a way sends on to the next page.
+func ahead(b pages.Block, way int) int {
+	rows := 0
+	for _, it := range b[way].Items {
+		rows += it.Ahead
+	}
+	return rows
 }
 
 // on returns the lines that stand on an item of a way.
@@ -233,5 +251,5 @@ func (f *fill) hang(lines []Line) {
 		r.X -= first.X
 		runs = append(runs, r)
 	}
-	first.Runs, first.Labels = append(runs, first.Runs...), len(runs)
+	first.Runs, first.Labels = append(runs, first.Runs...), first.Labels+len(f.label)
 }

@@ -1,6 +1,8 @@
 package typeset
 
 import (
+	"math"
+	"slices"
 	"unicode"
 	"unicode/utf8"
 
@@ -8,13 +10,6 @@ import (
 	"bodkin/markup"
 	"bodkin/typeset/length"
 )
-
-// smallCaps marks text that is set in small capitals. It is no style of the
-// manuscript.
-const smallCaps markup.Style = 1 << 7
-
-// capsTrack opens small capitals, in thousandths of an em. Common practice.
-const capsTrack = 30
 
 // opened is the first paragraph of a chapter as its opening wants it.
 type opened struct {
@@ -27,6 +22,7 @@ type opened struct {
 type drop struct {
 	quote   *fonts.Run // an opening mark before the initial; nil for none
 	initial *fonts.Run
+	apart   bool  // the initial is a word, as in "I had"
 	rest    *text // its first words in small capitals
 	pos     markup.Pos
 }
@@ -58,7 +54,8 @@ func (s *wordSetter) open(p *markup.Paragraph) (*opened, error) {
 	if len(rest) == 0 {
 		return o, nil
 	}
-	o.drop = &drop{initial: face.Shape(initial, 0), pos: first.Pos}
+	after, _ := utf8.DecodeRuneInString(rest[0].Text)
+	o.drop = &drop{initial: face.Shape(initial, 0), apart: unicode.IsSpace(after), pos: first.Pos}
 	if quote != "" {
 		o.drop.quote = face.Shape(quote, 0)
 	}
@@ -139,112 +136,174 @@ func (c *column) opening(o *opened, t *text, f inset) error {
 
 // dropCap adds a paragraph with a drop capital, which stands on the baseline
 // of its last line and is as tall as the capitals of its first. Each line
-// beside it begins where the shape of the capital lets it. A paragraph that is
-// shorter than its capital is not done.
+// beside it begins where the shape of the capital lets it, and so do lines
+// below into which it reaches: those under the tail of a Q, or under a
+// cedilla. A paragraph that is shorter than its capital is not done.
 func (c *column) dropCap(d *drop, sh shape, lines int) (done bool, err error) {
 	face := d.initial.Face
 	rise := c.block.Leading * length.Length(lines-1)
 	size := sh.size + rise.Scale(int64(face.Upem), int64(face.CapHeight))
-	left, reach := reachOf(d.initial, size, c.block.Leading, sh.size, lines)
-	for i, r := range reach {
+	ink := inkOf(d.initial, size)
+	for i, r := range ink.beside(c.block.Leading, sh.size, lines, d.rest.top(sh.size)) {
 		gap := sh.size / 4
-		if i == 0 {
-			gap = sh.size / 8 // the word goes on here
+		switch {
+		case i == 0 && d.apart:
+			gap += sh.size / 4 // a word space more
+		case i == 0:
+			gap = sh.size / 8
 		}
-		sh.drops = append(sh.drops, r-left+gap)
+		sh.drops = append(sh.drops, r-ink.left+gap)
 	}
 	b, err := c.set.breaks(d.rest, sh, true)
 	if err != nil || len(b.ways) == 0 {
 		return false, err
 	}
 	for _, w := range b.ways {
-		if len(w) < lines {
+		if len(w) < len(sh.drops) {
 			return false, nil
 		}
 	}
 	c.paragraphBlock(b)
 	last := len(c.blocks) - 1
-	label := []Run{{X: -left, Rise: -rise, Size: size, Glyphs: d.initial, Pos: d.pos}}
+	label := []Run{{X: -ink.left, Rise: -rise, Size: size, Glyphs: d.initial, Pos: d.pos}}
 	if d.quote != nil {
+		// It hangs in the margin, or over the slope of an A.
 		q := Run{Size: sh.size, Glyphs: d.quote, Pos: d.pos}
-		q.X = -q.Width() // it hangs in the margin
+		_, low, _, high := d.quote.Face.Extents(d.quote.Glyphs[0].ID)
+		from, _, _ := ink.within(rise+scale(sh.size, low, face), rise+scale(sh.size, high, face))
+		q.X = from - ink.left - q.Width() - sh.size/10
 		label = append([]Run{q}, label...)
 	}
 	c.fills[last].label = label
 	return true, nil
 }
 
-// reachOf returns the left edge of a glyph's ink and, for each of the lines
-// beside it, how far its ink reaches there, from the glyph's origin.
-func reachOf(run *fonts.Run, size, leading, text length.Length, lines int) (left length.Length, reach []length.Length) {
-	face := run.Face
-	id := run.Glyphs[0].ID
-	xMin, _, _, _ := face.Extents(id)
-	left = scale(size, xMin, face)
-	points := contourOf(face.Outline(id))
-	for i := range lines {
-		// The band of a line: from a little below its baseline to its ascenders,
-		// in font units above the capital's baseline.
-		base := leading * length.Length(lines-1-i)
-		low := (base - text/4).Scale(int64(face.Upem), int64(size))
-		high := (base + text*3/4).Scale(int64(face.Upem), int64(size))
-		most := xMin
-		for k := 1; k < len(points); k++ {
-			most = max(most, reachBetween(points[k-1], points[k], int32(low), int32(high), xMin))
+// top returns how high the ink of the first word of a text reaches, at a size.
+func (t *text) top(size length.Length) length.Length {
+	var top length.Length
+	for _, p := range t.tokens[0].w.parts {
+		for _, g := range p.run.Glyphs {
+			_, _, _, high := p.run.Face.Extents(g.ID)
+			top = max(top, scale(size, high, p.run.Face))
 		}
-		reach = append(reach, scale(size, most, face))
 	}
-	return left, reach
+	return top
 }
 
-// contourOf returns the outline as the ends of its straight pieces, curves cut
-// into eight. What joins two contours runs along their boxes and adds nothing.
-func contourOf(segments []fonts.Segment) []fonts.Point {
-	var points []fonts.Point
-	var pen fonts.Point
+// ink is the shape of a letter at a size: its outline in font units, and the
+// left edge of it from the letter's origin.
+type ink struct {
+	strokes []stroke
+	upem    int64
+	size    length.Length
+	left    length.Length
+}
+
+func inkOf(run *fonts.Run, size length.Length) ink {
+	face, id := run.Face, run.Glyphs[0].ID
+	left, _, _, _ := face.Extents(id)
+	return ink{strokes: contourOf(face.Outline(id)), upem: int64(face.Upem), size: size, left: scale(size, left, face)}
+}
+
+// beside returns, for each of the lines beside a letter that stands on the
+// baseline of the last of them, how far its ink reaches there, from the
+// letter's origin; then the same for lines below that it reaches into. A line
+// takes the height from a little below its baseline to its ascenders, the
+// first one from its baseline to just over its first word, which is top high.
+func (k ink) beside(leading, text length.Length, lines int, top length.Length) []length.Length {
+	var reach []length.Length
+	for i := 0; ; i++ {
+		base := leading * length.Length(lines-1-i)
+		low, high := base-text/4, base+text*3/4
+		if i == 0 {
+			low, high = base, base+top+text/12
+		}
+		_, to, ok := k.within(low, high)
+		if !ok && i >= lines {
+			break
+		}
+		if !ok {
+			to = k.left
+		}
+		reach = append(reach, to)
+	}
+	// No line goes into the bowl of a C, or between the serifs of an I.
+	for i := 1; i < len(reach)-1; i++ {
+		reach[i] = max(reach[i], min(slices.Max(reach[:i]), slices.Max(reach[i+1:])))
+	}
+	return reach
+}
+
+// within returns from where to where a letter has ink between two heights over
+// its baseline, from its origin; not ok where it has none.
+func (k ink) within(low, high length.Length) (from, to length.Length, ok bool) {
+	a, b := int32(low.Scale(k.upem, int64(k.size))), int32(high.Scale(k.upem, int64(k.size)))
+	least, most := int32(math.MaxInt32), int32(math.MinInt32)
+	for _, s := range k.strokes {
+		if x, y, in := between(s.from, s.to, a, b); in {
+			least, most, ok = min(least, x), max(most, y), true
+		}
+	}
+	if !ok {
+		return k.left, k.left, false
+	}
+	return k.size.Scale(int64(least), k.upem), k.size.Scale(int64(most), k.upem), true
+}
+
+// stroke is a straight piece of an outline.
+type stroke struct{ from, to fonts.Point }
+
+// contourOf returns an outline as straight pieces, curves cut into eight.
+func contourOf(segments []fonts.Segment) []stroke {
+	var strokes []stroke
+	var begin, pen fonts.Point
+	line := func(to fonts.Point) {
+		strokes = append(strokes, stroke{pen, to})
+		pen = to
+	}
 	const pieces = 8
 	for _, s := range segments {
 		switch s.Op {
-		case fonts.MoveTo, fonts.LineTo:
-			pen = s.Args[0]
-			points = append(points, pen)
+		case fonts.MoveTo:
+			line(begin) // a contour is closed
+			begin, pen = s.Args[0], s.Args[0]
+		case fonts.LineTo:
+			line(s.Args[0])
 		case fonts.QuadTo:
 			a, b, c := pen, s.Args[0], s.Args[1]
 			for i := int32(1); i <= pieces; i++ {
 				u, v := pieces-i, i
-				points = append(points, fonts.Point{
+				line(fonts.Point{
 					X: (u*u*a.X + 2*u*v*b.X + v*v*c.X) / (pieces * pieces),
 					Y: (u*u*a.Y + 2*u*v*b.Y + v*v*c.Y) / (pieces * pieces)})
 			}
-			pen = c
 		case fonts.CubeTo:
 			a, b, c, d := pen, s.Args[0], s.Args[1], s.Args[2]
 			for i := int32(1); i <= pieces; i++ {
 				u, v := pieces-i, i
-				points = append(points, fonts.Point{
+				line(fonts.Point{
 					X: (u*u*u*a.X + 3*u*u*v*b.X + 3*u*v*v*c.X + v*v*v*d.X) / (pieces * pieces * pieces),
 					Y: (u*u*u*a.Y + 3*u*u*v*b.Y + 3*u*v*v*c.Y + v*v*v*d.Y) / (pieces * pieces * pieces)})
 			}
-			pen = d
 		}
 	}
-	return points
+	line(begin)
+	return strokes[1:] // the first one led to the first contour
 }
 
-// reachBetween returns how far to the right a straight piece of an outline
-// reaches between two heights; none where it does not come there.
-func reachBetween(a, b fonts.Point, low, high, none int32) int32 {
+// between returns from where to where a straight piece of an outline goes
+// between two heights; not in where it does not come there.
+func between(a, b fonts.Point, low, high int32) (from, to int32, in bool) {
 	if a.Y > b.Y {
 		a, b = b, a
 	}
 	if b.Y < low || a.Y > high {
-		return none
+		return 0, 0, false
 	}
-	at := func(y int32) int32 {
-		if a.Y == b.Y {
-			return max(a.X, b.X)
-		}
-		return a.X + int32(int64(b.X-a.X)*int64(y-a.Y)/int64(b.Y-a.Y))
+	if a.Y == b.Y {
+		return min(a.X, b.X), max(a.X, b.X), true
 	}
-	return max(at(max(a.Y, low)), at(min(b.Y, high)))
+	at := func(y int32) int32 { return a.X + int32(int64(b.X-a.X)*int64(y-a.Y)/int64(b.Y-a.Y)) }
+	x, y := at(max(a.Y, low)), at(min(b.Y, high))
+	return min(x, y), max(x, y), true
 }

@@ -176,10 +176,12 @@ func (s *setter) runsOf(tok *token, sh *shape, from, to int32, x length.Length, 
 			continue // the line begins or ends between two parts
 		}
 		if begin > 0 || end < len(run.Text) {
-			run = run.Face.Shape(run.Text[begin:end], run.Features)
+			run = p.shape(run.Text[begin:end])
 		}
-		made := Run{X: x, Size: p.size(sh.size), Track: scale(sh.size, p.track, run.Face), Glyphs: run, Space: spaced, Added: p.add, Pos: p.pos}
+		size := p.size(sh.size)
+		made := Run{X: x, Size: size, Track: scale(size, p.track, run.Face), Glyphs: run, Space: spaced, Added: p.add, Pos: p.pos}
 		if p.sup {
+			made.Note = int(p.note)
 			made.Rise = sh.size.Scale(supRise, 1000)
 		}
 		if made.Pos.File == "" {

@@ -3,8 +3,6 @@ package typeset
 import (
 	"unicode"
 	"unicode/utf8"
-
-	"bodkin/typeset/length"
 )
 
 // shatter returns t with cuts between all letters of the words that are wider
@@ -19,12 +17,7 @@ func (s *wordSetter) shatter(t *text, sh shape) *text {
 		if loose {
 			tok.sep = sepSpace
 		}
-		var width length.Length
-		for j := range tok.w.parts {
-			p := &tok.w.parts[j]
-			width += scale(p.size(sh.size), p.width(), p.run.Face)
-		}
-		if width > least/2 {
+		if tok.w.width(sh.size) > least/2 {
 			tok.w = s.shatterWord(tok.w)
 		} else if tok.w.stuck {
 			w := *tok.w

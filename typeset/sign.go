@@ -2,4 +2,23 @@ package typeset
 
 import "bodkin/markup"
 
-func (c *column) sign(b *markup.Sign, f inset) error { return nil }
+// sign adds an inscription, line by line and centred, a row from the text. One
+// of few lines stays on its page; a longer one leaves two lines on each.
+func (c *column) sign(b *markup.Sign, f inset) error {
+	c.space()
+	sh := c.shape(f, centred)
+	sh.style = markup.Inscribed
+	texts := c.p.blocks[b]
+	for i, t := range texts {
+		with := staysWithNext(i, len(texts)) || i < len(texts)-1 && len(texts) <= shortSign
+		if err := c.kept(t, sh, with); err != nil {
+			return err
+		}
+	}
+	c.space()
+	c.plain = false
+	return nil
+}
+
+// shortSign is how many lines an inscription may have that is not divided.
+const shortSign = 8

@@ -2,6 +2,7 @@ package typeset
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -30,20 +31,25 @@ type part struct {
 	run   *fonts.Run
 	pos   markup.Pos
 	sup   bool  // a reference to a note: small and raised
+	note  int32 // its number in the section
 	add   bool  // not in the manuscript
+	per   int32 // its size, in thousandths of the text's; 0 for the text's own
+	guise guise // its letters look other than they are written
 	track int32 // added after every glyph
 	gap   int32 // what a slanted letter needs before the upright one that follows it
 }
 
-// wordSetter shapes words and finds their cuts in one family of faces. It
-// keeps every word that it has made.
+// wordSetter shapes words and finds their cuts in one family of faces, and
+// another for inscriptions. It keeps every word that it has made.
 type wordSetter struct {
 	res     *Resources
 	faces   [4]*fonts.Face // by fonts.Style; loaded when first wanted
 	family  string
+	signs   [4]*fonts.Face // of inscriptions
+	sign    string         // their family; empty sets them in small capitals
 	figures fonts.Feature
-	hyphens hyphenator
-	made    map[markup.Style]map[string]*word
+	home    *tongue // of the section at hand
+	tongues *tongues
 	ids     map[string]int32
 	kerns   map[kernKey]int32
 	points  []int
@@ -54,11 +60,6 @@ type wordSetter struct {
 type kernKey struct {
 	face *fonts.Face
 	r    rune
-}
-
-// hyphenator is the part of hyphen.Dictionary that composition uses.
-type hyphenator interface {
-	Points(dst []int, word string) []int
 }
 
 // face returns the face for a style of text.
@@ -72,20 +73,38 @@ func (s *wordSetter) face(style markup.Style) (*fonts.Face, error) {
 	case style&markup.Strong != 0:
 		i = fonts.Bold
 	}
-	if s.faces[i] == nil {
-		f, err := s.res.Faces.Face(s.family, i)
+	family, faces := s.family, &s.faces
+	if style&markup.Inscribed != 0 && s.sign != "" {
+		family, faces = s.sign, &s.signs
+	}
+	if faces[i] == nil {
+		f, err := s.res.Faces.Face(family, i)
 		if err != nil {
 			return nil, err
 		}
-		s.faces[i] = f
+		faces[i] = f
 	}
-	return s.faces[i], nil
+	return faces[i], nil
+}
+
+// signSize returns the size of a face, in thousandths of the text's, at which
+// its small letters are as tall as those of the text, within reason: a face of
+// signs is chosen for its shapes, and looks too large or too small otherwise.
+// Common practice.
+func (s *wordSetter) signSize(face *fonts.Face) int32 {
+	text := s.faces[fonts.Regular]
+	if face.Family == s.family || text == nil || text.XHeight <= 0 || face.XHeight <= 0 {
+		return 1000
+	}
+	n := 1000 * int64(text.XHeight) * int64(face.Upem) / (int64(face.XHeight) * int64(text.Upem))
+	return int32(min(max(n, 750), 1150))
 }
 
 // piece is a stretch of a word as the manuscript has it.
 type piece struct {
 	text  string
 	style markup.Style
+	lang  string // empty for that of the section
 	pos   markup.Pos
 	note  bool
 }
@@ -96,10 +115,11 @@ func (s *wordSetter) word(pieces []piece) (*word, error) {
 	if len(pieces) > 1 || pieces[0].note {
 		return s.make(pieces)
 	}
-	made := s.made[pieces[0].style]
+	tongue := s.tongue(pieces[0].lang)
+	made := tongue.made[pieces[0].style]
 	if made == nil {
 		made = make(map[string]*word)
-		s.made[pieces[0].style] = made
+		tongue.made[pieces[0].style] = made
 	}
 	if w, found := made[pieces[0].text]; found {
 		return w, nil
@@ -120,22 +140,36 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		if err != nil {
 			return nil, err
 		}
-		features, track := s.figures, int32(0)
+		features, track, guise, per := s.figures, int32(0), asWritten, int32(0)
 		switch {
 		case p.note:
-			features = fonts.Lining
-		case p.style&smallCaps != 0:
-			features |= fonts.SmallCaps
+			features, per = fonts.Lining, supSize
+		case p.style&^(markup.Emphasis|markup.Strong|markup.Code) != 0:
+			per = s.signSize(face)
+			if p.style&(smallCaps|markup.Caps) == 0 {
+				break
+			}
+			features, guise = caps(face, p.style, features)
 			track = int32(face.Upem) * capsTrack / 1000
+			if p.style&spacedCaps == spacedCaps {
+				track = int32(face.Upem) * spacedTrack / 1000
+			}
+			if guise == asCapitals {
+				per = per * capitalsSize / 1000
+			}
 		}
 		text := strings.ReplaceAll(p.text, softHyphen, "")
-		if r, missing := face.Missing(text); missing {
+		if r, missing := face.Missing(guise.show(face, text)); missing {
 			return nil, missingGlyph(s.res.Faces, face, r, p.pos)
 		}
 		if strings.IndexFunc(text, rightToLeft) >= 0 {
 			return nil, &markup.Error{Pos: p.pos, What: fmt.Sprintf("%q is written from right to left, which is not set yet", text)}
 		}
-		w.parts = append(w.parts, part{run: face.Shape(text, features), pos: p.pos, sup: p.note, add: p.note, track: track})
+		w.parts = append(w.parts, part{run: guise.shape(face, text, features), pos: p.pos, sup: p.note, add: p.note, per: per, track: track, guise: guise})
+		if p.note {
+			n, _ := strconv.Atoi(p.text) // it was made from a number
+			w.parts[len(w.parts)-1].note = int32(n)
+		}
 	}
 	for i := range w.parts[1:] {
 		w.parts[i].gap = slantGap(w.parts[i].run, w.parts[i+1].run)
@@ -143,13 +177,13 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 	s.divide(w, pieces)
 	text := w.text()
 	w.id, w.binding = s.id(text), bindingOf(text)
-	first, last := w.parts[0], w.parts[len(w.parts)-1]
+	first, last := &w.parts[0], &w.parts[len(w.parts)-1]
 	if r, _ := utf8.DecodeRuneInString(first.run.Text); r != utf8.RuneError {
-		w.hangLeft = hangOf(first.run.Face, r, leftHang(r))
+		w.hangLeft = first.hang(r, leftHang(r))
 		w.stuck = stuck(first.run.Text, r)
 	}
 	if r, _ := utf8.DecodeLastRuneInString(last.run.Text); r != utf8.RuneError && !last.sup {
-		w.hangRight = hangOf(last.run.Face, r, rightHang(r))
+		w.hangRight = last.hang(r, rightHang(r))
 	}
 	return w, nil
 }

@@ -8,6 +8,8 @@ import (
 	"bodkin/markup"
 	"bodkin/markup/markuptest"
 	"bodkin/typeset"
+	"bodkin/typeset/internal/layouttest"
+	"bodkin/typeset/length"
 )
 
 // novel sets Tom Sawyer (70 057 words).
@@ -37,5 +39,18 @@ func BenchmarkNovel(b *testing.B) {
 	}
 	b.ReportMetric(float64(len(l.Pages)), "pages")
 	b.ReportMetric(float64(size), "bytes")
+	b.ReportAllocs()
+}
+
+// BenchmarkPlate is a page of 5 by 8 in that is all picture, at 300 to the inch.
+func BenchmarkPlate(b *testing.B) {
+	l := set(b, sample, layouttest.Style{})
+	layouttest.Bleed(l, 0, layouttest.Save(b, layouttest.Drawing(1575, 2475)), 9*length.Point)
+	for b.Loop() {
+		var w bytes.Buffer
+		if err := Write(&w, l, Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
 	b.ReportAllocs()
 }

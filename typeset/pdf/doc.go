@@ -46,4 +46,24 @@
 // with the replacement text ActualText (ISO 32000-1, 14.9.4).
 //
 // Lines stand in the order of the layout, which is the order of reading.
+//
+// # Pictures and bleed
+//
+// A picture lies under all else. Its file stands in the PDF once, as gray,
+// however many plates show it; its pixels are read last, one file at a time. The
+// right half of a spread, on the recto of which the table below tells:
+//
+//	q
+//	0 0 369 594 re W n
+//	738 0 0 594 -369 0 cm
+//	/I1 Do
+//	Q
+//
+// Where a page of the book bleeds, every page of the file has paper for it at
+// head, foot and fore-edge, and at the back only if the setting says so. The
+// TrimBox is what remains of it. On a page of 360 by 576 pt with a bleed of 9 pt
+//
+//	         MediaBox, BleedBox   TrimBox
+//	recto    0 0 369 594          0 9 360 585
+//	verso    0 0 369 594          9 9 369 585
 package pdf

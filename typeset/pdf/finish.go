@@ -14,8 +14,9 @@ import (
 )
 
 // finish is the second pass: it takes fpdf's file apart and writes it again
-// with the faces, the document information and the file identifier.
-func finish(laid []byte, l *typeset.Layout, o Options, faces *faces) ([]byte, error) {
+// with the faces, the pictures, the document information and the file
+// identifier. Only one picture at a time is in memory with all its pixels.
+func finish(laid []byte, l *typeset.Layout, o Options, faces *faces, plates *plates) ([]byte, error) {
 	objects, trailer, err := readObjects(laid)
 	if err != nil {
 		return nil, fmt.Errorf("reading the laid pages: %w", err)
@@ -24,12 +25,14 @@ func finish(laid []byte, l *typeset.Layout, o Options, faces *faces) ([]byte, er
 	if err != nil {
 		return nil, err
 	}
+	images := len(objects) + len(fontObjects) + 1
 	media := objects[0].dict.get("MediaBox") // object 1 is the root of the pages
 	for i := range objects {
 		ob := &objects[i]
 		switch ref := fmt.Sprintf("%d 0 R", ob.num); {
 		case ob.num == 2: // the resources that all pages share
 			ob.dict.set("Font", fontResources)
+			ob.dict.set("XObject", plates.resources(images))
 		case string(ob.dict.get("Type")) == "/Page":
 			ob.dict = page(ob.dict, media)
 		case ref == string(trailer.get("Root")):
@@ -45,6 +48,13 @@ func finish(laid []byte, l *typeset.Layout, o Options, faces *faces) ([]byte, er
 		for _, ob := range list {
 			w.object(ob)
 		}
+	}
+	for i, pic := range plates.files {
+		ob, err := imageObject(images+i, pic, o)
+		if err != nil {
+			return nil, err
+		}
+		w.object(ob)
 	}
 	w.end(trailer)
 	return w.b, nil

@@ -18,7 +18,7 @@ var update = flag.Bool("update", false, "write the golden files anew")
 func TestGolden(t *testing.T) {
 	l := set(t, "+Ebb+ by an *office,* Tor-Vik. ^7 At last they understood extraordinarily well.", layouttest.Style{})
 	var faces faces
-	laid, err := lay(l, Options{}, &faces)
+	laid, err := lay(l, Options{}, &faces, &plates{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -65,7 +65,7 @@ func FuzzReadObjects(f *testing.F) {
 	l := set(f, "office", layouttest.Style{})
 	for _, o := range []Options{{Plain: true}, {Reading: true}} {
 		var faces faces
-		laid, err := lay(l, o, &faces)
+		laid, err := lay(l, o, &faces, &plates{})
 		if err != nil {
 			f.Fatal(err)
 		}

@@ -15,10 +15,11 @@ import (
 )
 
 // Options says what is written besides the pages. The zero value makes a file
-// for the press: pages of exactly the trim and nothing but type on them.
+// for the press: pages of the trim, and the bleed where the layout has one,
+// with nothing but type and gray pictures on them.
 type Options struct {
 	Date    time.Time     // of creation; the layout's own when zero
-	Bleed   length.Length // the paper left around the trim; with spreads there is none
+	Colour  bool          // pictures keep their colours, as CMYK
 	Reading bool          // with an outline and page labels
 	Spreads bool          // facing pages side by side, the first recto alone at the right
 	Guides  bool          // with text block, grid, safety margin and trim under the text
@@ -37,11 +38,12 @@ func Write(w io.Writer, l *typeset.Layout, o Options) error {
 		return fmt.Errorf("pdf: %w", err)
 	}
 	var faces faces
-	laid, err := lay(l, o, &faces)
+	var plates plates
+	laid, err := lay(l, o, &faces, &plates)
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
-	file, err := finish(laid, l, o, &faces)
+	file, err := finish(laid, l, o, &faces, &plates)
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
@@ -58,8 +60,8 @@ func check(l *typeset.Layout, o Options) error {
 	if l.Trim.Width <= 0 || l.Trim.Height <= 0 {
 		return fmt.Errorf("the trim of %v by %v is not a page", l.Trim.Width, l.Trim.Height)
 	}
-	if o.Bleed < 0 || o.Safety < 0 {
-		return fmt.Errorf("bleed %v, safety %v: neither may be negative", o.Bleed, o.Safety)
+	if l.Bleed < 0 || o.Safety < 0 {
+		return fmt.Errorf("bleed %v, safety %v: neither may be negative", l.Bleed, o.Safety)
 	}
 	if s := sheetOf(l, o); s.width > length.Max || s.height > length.Max {
 		return fmt.Errorf("a sheet of %v by %v is larger than a page of PDF may be, %v",
@@ -69,14 +71,16 @@ func check(l *typeset.Layout, o Options) error {
 }
 
 // sheet is the shape of the file's pages: the trim, once or twice side by
-// side, and the bleed around it.
+// side, and the bleed around it. With spreads there is no bleed: the pages are
+// as they are when the book is cut.
 type sheet struct{ width, height, bleed length.Length }
 
 func sheetOf(l *typeset.Layout, o Options) sheet {
 	if o.Spreads {
 		return sheet{2 * l.Trim.Width, l.Trim.Height, 0}
 	}
-	return sheet{l.Trim.Width + 2*o.Bleed, l.Trim.Height + 2*o.Bleed, o.Bleed}
+	p := l.Paper(0)
+	return sheet{p.Width, p.Height, l.Bleed}
 }
 
 // sheets returns the indices of the layout's pages on each page of the file,
@@ -98,7 +102,7 @@ func sheets(l *typeset.Layout, o Options) [][]int {
 
 // lay is the first pass: it returns fpdf's file, uncompressed, and counts the
 // glyphs that were used into faces.
-func lay(l *typeset.Layout, o Options, faces *faces) ([]byte, error) {
+func lay(l *typeset.Layout, o Options, faces *faces, plates *plates) ([]byte, error) {
 	s := sheetOf(l, o)
 	doc := fpdf.NewCustom(&fpdf.InitType{
 		UnitStr: "pt",
@@ -106,10 +110,6 @@ func lay(l *typeset.Layout, o Options, faces *faces) ([]byte, error) {
 	})
 	doc.SetCompression(false)
 	doc.SetAutoPageBreak(false, 0)
-	doc.SetPageBox("TrimBox", s.bleed.Points(), s.bleed.Points(), (s.width - 2*s.bleed).Points(), (s.height - 2*s.bleed).Points())
-	if s.bleed > 0 {
-		doc.SetPageBox("BleedBox", 0, 0, s.width.Points(), s.height.Points())
-	}
 	entries := make(map[int][]string) // by page
 	if o.Reading {
 		for _, e := range l.Entries {
@@ -119,15 +119,24 @@ func lay(l *typeset.Layout, o Options, faces *faces) ([]byte, error) {
 	text := content{faces: faces, height: s.height}
 	for _, pages := range sheets(l, o) {
 		doc.AddPage()
+		trim := typeset.Box{Y: s.bleed, Width: s.width, Height: l.Trim.Height}
+		if s.bleed > 0 {
+			trim.X, trim.Width = -l.Paper(pages[0]).X, l.Trim.Width
+			doc.SetPageBox("BleedBox", 0, 0, s.width.Points(), s.height.Points())
+		}
+		doc.SetPageBox("TrimBox", trim.X.Points(), trim.Y.Points(), trim.Width.Points(), trim.Height.Points())
 		text.begin()
 		for place, i := range pages {
-			left := s.bleed + l.Trim.Width*length.Length(place)
+			left := trim.X + l.Trim.Width*length.Length(place)
 			if i < 0 {
 				c := typeset.NoPage
 				doc.SetFillColor(int(c.R), int(c.G), int(c.B))
 				doc.Rect(left.Points(), 0, l.Trim.Width.Points(), l.Trim.Height.Points(), "F")
 				doc.SetFillColor(0, 0, 0)
 				continue
+			}
+			if err := drawPlates(doc, l, i, s, left, plates); err != nil {
+				return nil, fmt.Errorf("page %d, %w", i+1, err)
 			}
 			if o.Guides {
 				drawGuides(doc, l.Guides(i, o.Safety), left, s.bleed)
@@ -152,6 +161,25 @@ func lay(l *typeset.Layout, o Options, faces *faces) ([]byte, error) {
 		return nil, fmt.Errorf("laying the pages: %w", err)
 	}
 	return b.Bytes(), nil
+}
+
+// drawPlates draws the pictures of the page at index i, under all else.
+func drawPlates(doc *fpdf.Fpdf, l *typeset.Layout, i int, s sheet, left length.Length, plates *plates) error {
+	paper := typeset.Box{Width: l.Trim.Width, Height: l.Trim.Height}
+	if s.bleed > 0 {
+		paper = l.Paper(i)
+	}
+	var b []byte
+	var err error
+	for n := range l.Pages[i].Plates {
+		if b, err = plates.draw(b, &l.Pages[i].Plates[n], paper, left, s.bleed, s.height); err != nil {
+			return fmt.Errorf("plate %d: %w", n+1, err)
+		}
+	}
+	if len(b) > 0 {
+		doc.RawWriteBuf(bytes.NewReader(b))
+	}
+	return nil
 }
 
 func drawGuides(doc *fpdf.Fpdf, guides []typeset.Guide, left, top length.Length) {

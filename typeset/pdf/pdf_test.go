@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -15,8 +16,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/pdfcpu/pdfcpu/pkg/api"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 
 	"bodkin/fonts"
+	"bodkin/markup"
 	"bodkin/typeset"
 	"bodkin/typeset/internal/layouttest"
 	"bodkin/typeset/length"
@@ -25,75 +28,135 @@ import (
 // kinds are the ways to write a file.
 var kinds = map[string]Options{
 	"press":   {},
-	"bleed":   {Bleed: 9 * length.Point},
 	"reading": {Reading: true},
 	"spreads": {Spreads: true, Reading: true},
-	"guides":  {Guides: true, Safety: 18 * length.Point, Bleed: 9 * length.Point},
+	"guides":  {Guides: true, Safety: 18 * length.Point},
+	"colour":  {Colour: true},
 	"plain":   {Plain: true},
+}
+
+// illustrated is a layout with a bleed, and with pictures in the text, past the
+// edges, and across a spread.
+func illustrated(tb testing.TB) *typeset.Layout {
+	l := set(tb, strings.Repeat(sample+"\n\n", 12), layouttest.Style{})
+	l.Pages = l.Pages[:4]
+	pic := layouttest.Save(tb, layouttest.Drawing(60, 80))
+	layouttest.Show(l, 0, pic, typeset.Box{X: 90 * length.Point, Y: 100 * length.Point, Width: 120 * length.Point, Height: 160 * length.Point})
+	layouttest.Spread(l, 1, layouttest.Save(tb, layouttest.Drawing(80, 64)), 9*length.Point)
+	layouttest.Bleed(l, 3, pic, 9*length.Point)
+	return l
 }
 
 // TestValid has each kind of file read by qpdf and by pdfcpu.
 func TestValid(t *testing.T) {
-	l := set(t, strings.Repeat(sample+"\n\n", 12), layouttest.Style{})
-	l.Pages = l.Pages[:3]
+	plain := set(t, strings.Repeat(sample+"\n\n", 12), layouttest.Style{})
+	plain.Pages = plain.Pages[:4]
 	for name, o := range kinds {
-		t.Run(name, func(t *testing.T) {
-			file := write(t, l, o)
-			want := len(l.Pages)
-			if o.Spreads {
-				want = 2 // the first recto; a verso and the other recto
-			}
-			if got := open(t, file).PageCount; got != want {
-				t.Errorf("%d pages, want %d", got, want)
-			}
-			out := tool(t, "qpdf", "--check", save(t, file))
-			if !strings.Contains(out, "No syntax or stream encoding errors") || strings.Contains(out, "WARNING") {
-				t.Error(out)
-			}
-			for _, key := range []string{"/Group", "/Names", "/EmbeddedFiles", "/OpenAction", "/Annots"} {
-				if bytes.Contains(file, []byte(key)) {
-					t.Errorf("the file has a %s", key)
+		for what, l := range map[string]*typeset.Layout{"plain": plain, "illustrated": illustrated(t)} {
+			t.Run(name+" "+what, func(t *testing.T) {
+				file := write(t, l, o)
+				want := len(l.Pages)
+				if o.Spreads {
+					want = 3 // the first recto; a verso and a recto; the other verso
 				}
-			}
-		})
+				if got := open(t, file).PageCount; got != want {
+					t.Errorf("%d pages, want %d", got, want)
+				}
+				out := tool(t, "qpdf", "--check", save(t, file))
+				if !strings.Contains(out, "No syntax or stream encoding errors") || strings.Contains(out, "WARNING") {
+					t.Error(out)
+				}
+				for _, key := range []string{"/Group", "/Names", "/EmbeddedFiles", "/OpenAction", "/Annots",
+					"/SMask", "/Mask", "/Interpolate", "/ICCBased", "/Metadata"} {
+					if bytes.Contains(file, []byte(key)) {
+						t.Errorf("the file has a %s", key)
+					}
+				}
+			})
+		}
 	}
 }
 
-// TestBoxes checks the page boundaries as pdfinfo reads them, to 0.01 pt.
+// TestBoxes checks the page boundaries as pdfinfo and pdfcpu read them, to
+// 0.01 pt. The first is a recto, whose back edge is at the left.
 func TestBoxes(t *testing.T) {
-	l := set(t, strings.Repeat(sample+"\n\n", 12), layouttest.Style{})
 	trim, err := typeset.ParseTrim("129x198mm") // 365.669 by 561.260 pt
 	if err != nil {
 		t.Fatal(err)
 	}
-	l.Trim = trim.Size()
+	type boxes struct{ Media, Trim, Bleed string }
 	for _, test := range []struct {
-		o    Options
-		want map[string]string
+		name   string
+		o      Options
+		bleed  length.Length
+		back   bool
+		first  boxes
+		second boxes
 	}{
-		{Options{}, map[string]string{
-			"MediaBox": "0.00 0.00 365.67 561.26", "TrimBox": "0.00 0.00 365.67 561.26", "BleedBox": "0.00 0.00 365.67 561.26"}},
-		{Options{Bleed: 9 * length.Point}, map[string]string{
-			"MediaBox": "0.00 0.00 383.67 579.26", "TrimBox": "9.00 9.00 374.67 570.26", "BleedBox": "0.00 0.00 383.67 579.26"}},
-		{Options{Spreads: true}, map[string]string{
-			"MediaBox": "0.00 0.00 731.34 561.26", "TrimBox": "0.00 0.00 731.34 561.26"}},
+		{"trim", Options{}, 0, false,
+			boxes{"0.00 0.00 365.67 561.26", "0.00 0.00 365.67 561.26", "0.00 0.00 365.67 561.26"},
+			boxes{"0.00 0.00 365.67 561.26", "0.00 0.00 365.67 561.26", "0.00 0.00 365.67 561.26"}},
+		{"bleed", Options{}, 9 * length.Point, false,
+			boxes{"0.00 0.00 374.67 579.26", "0.00 9.00 365.67 570.26", "0.00 0.00 374.67 579.26"},
+			boxes{"0.00 0.00 374.67 579.26", "9.00 9.00 374.67 570.26", "0.00 0.00 374.67 579.26"}},
+		{"bleed at the back", Options{Guides: true}, 9 * length.Point, true,
+			boxes{"0.00 0.00 383.67 579.26", "9.00 9.00 374.67 570.26", "0.00 0.00 383.67 579.26"},
+			boxes{"0.00 0.00 383.67 579.26", "9.00 9.00 374.67 570.26", "0.00 0.00 383.67 579.26"}},
+		{"spreads", Options{Spreads: true}, 9 * length.Point, true,
+			boxes{"0.00 0.00 731.34 561.26", "0.00 0.00 731.34 561.26", "0.00 0.00 731.34 561.26"},
+			boxes{"0.00 0.00 731.34 561.26", "0.00 0.00 731.34 561.26", "0.00 0.00 731.34 561.26"}},
 	} {
-		out := tool(t, "pdfinfo", "-box", "-f", "1", "-l", "999", save(t, write(t, l, test.o)))
-		for box, want := range test.want {
-			lines := regexp.MustCompile(`(?m)^Page.*`+box+`:(.*)$`).FindAllStringSubmatch(out, -1)
+		t.Run(test.name, func(t *testing.T) {
+			l := set(t, strings.Repeat(sample+"\n\n", 12), layouttest.Style{})
+			l.Trim, l.Bleed, l.Setting.BleedBack = trim.Size(), test.bleed, test.back
+			file := write(t, l, test.o)
 			pages := len(l.Pages)
 			if test.o.Spreads {
 				pages = l.Spreads()
 			}
-			if len(lines) != pages {
-				t.Fatalf("%d lines about %s:\n%s", len(lines), box, out)
+			path := save(t, file)
+			out, pagesOut := tool(t, "pdfinfo", "-box", "-f", "1", "-l", "999", path), tool(t, "mutool", "pages", path)
+			all, err := api.Boxes(bytes.NewReader(file), nil, model.NewDefaultConfiguration())
+			if err != nil || len(all) != pages {
+				t.Fatalf("pdfcpu: %d pages, %v", len(all), err)
 			}
-			for _, line := range lines {
-				if got := strings.Join(strings.Fields(line[1]), " "); got != want {
-					t.Errorf("%s, want %s", line[0], want)
+			for box, want := range map[string][2]string{
+				"Media": {test.first.Media, test.second.Media}, "Trim": {test.first.Trim, test.second.Trim},
+				"Bleed": {test.first.Bleed, test.second.Bleed},
+			} {
+				lines := regexp.MustCompile(`(?m)^Page.*`+box+`Box:(.*)$`).FindAllStringSubmatch(out, -1)
+				if len(lines) != pages {
+					t.Fatalf("%d lines about the %sBox:\n%s", len(lines), box, out)
+				}
+				// <TrimBox l="0" b="9" r="360" t="585" />
+				elements := regexp.MustCompile(`<`+box+`Box l="(.*)" b="(.*)" r="(.*)" t="(.*)" />`).FindAllStringSubmatch(pagesOut, -1)
+				if len(elements) != pages && !(box == "Bleed" && test.bleed == 0 || test.o.Spreads) {
+					t.Fatalf("mutool: %d elements for the %sBox:\n%s", len(elements), box, pagesOut)
+				}
+				for i, e := range elements {
+					var edges []string
+					for _, edge := range e[1:] {
+						v, err := strconv.ParseFloat(edge, 64)
+						if err != nil {
+							t.Fatal(err)
+						}
+						edges = append(edges, fmt.Sprintf("%.2f", v))
+					}
+					if got := strings.Join(edges, " "); got != want[i%2] {
+						t.Errorf("mutool, page %d: %sBox is %s, want %s", i+1, box, got, want[i%2])
+					}
+				}
+				for i, line := range lines {
+					if got := strings.Join(strings.Fields(line[1]), " "); got != want[i%2] {
+						t.Errorf("%s, want %s", line[0], want[i%2])
+					}
+					rect := map[string]*types.Rectangle{"Media": all[i].MediaBox(), "Trim": all[i].TrimBox(), "Bleed": all[i].BleedBox()}[box]
+					if got := fmt.Sprintf("%.2f %.2f %.2f %.2f", rect.LL.X, rect.LL.Y, rect.UR.X, rect.UR.Y); got != want[i%2] {
+						t.Errorf("pdfcpu, page %d: %sBox is %s, want %s", i+1, box, got, want[i%2])
+					}
 				}
 			}
-		}
+		})
 	}
 }
 
@@ -346,11 +409,14 @@ func TestInfo(t *testing.T) {
 
 // TestSame: the same layout gives the same bytes on any number of cores.
 func TestSame(t *testing.T) {
+	pic := layouttest.Save(t, layouttest.Drawing(60, 80))
 	for name, o := range kinds {
 		var first []byte
 		for _, procs := range []int{1, 2, 2} {
 			was := runtime.GOMAXPROCS(procs)
-			file := write(t, set(t, strings.Repeat(sample+"\n\n", 9), layouttest.Style{}), o)
+			l := set(t, strings.Repeat(sample+"\n\n", 9), layouttest.Style{})
+			layouttest.Show(l, 0, pic, typeset.Box{Width: length.Inch, Height: length.Inch})
+			file := write(t, l, o)
 			runtime.GOMAXPROCS(was)
 			if first == nil {
 				first = file
@@ -395,7 +461,12 @@ func TestErrors(t *testing.T) {
 		{"empty", &typeset.Layout{}, Options{}, ErrEmpty, "no pages"},
 		{"trim", broken(func(l *typeset.Layout) { l.Trim.Width = 0 }), Options{}, nil, "not a page"},
 		{"large", broken(func(l *typeset.Layout) { l.Trim.Width = length.Max }), Options{Spreads: true}, nil, "larger than"},
-		{"bleed", good, Options{Bleed: -1}, nil, "negative"},
+		{"bleed", broken(func(l *typeset.Layout) { l.Bleed = -1 }), Options{}, nil, "negative"},
+		{"no picture", broken(func(l *typeset.Layout) { l.Pages[0].Plates = make([]typeset.Plate, 1) }), Options{}, errPlate, "page 1, plate 1"},
+		{"lost picture", broken(func(l *typeset.Layout) {
+			lost := &markup.Picture{Pos: markup.Pos{File: "map.md", Line: 3}, Path: "lost.png"}
+			layouttest.Show(l, 0, lost, typeset.Box{Width: 9, Height: 9})
+		}), Options{}, os.ErrNotExist, "map.md:3: picture lost.png: no such file"},
 		{"run", broken(func(l *typeset.Layout) { l.Pages[0].Lines[2].Runs[1].Glyphs = nil }), Options{}, errNoGlyphs, "page 1, line 3"},
 		{"no size", broken(func(l *typeset.Layout) { l.Pages[0].Lines[2].Runs[1].Size = 1 }), Options{}, errSize, "page 1, line 3"},
 		{"size", broken(func(l *typeset.Layout) { l.Pages[0].Lines[2].Runs[1].Size = 1 << 60 }), Options{}, errSize, "page 1, line 3"},

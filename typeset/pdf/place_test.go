@@ -141,8 +141,12 @@ func widthsOf(ctx *model.Context, page types.Dict) (map[string]map[fonts.GID]flo
 
 // compare holds the glyphs of every page of a file against the layout's. The
 // word spaces that the file has between runs have no place in the layout.
-func compare(l *typeset.Layout, ctx *model.Context, bleed length.Length) error {
+func compare(l *typeset.Layout, ctx *model.Context) error {
 	for i := range l.Pages {
+		left := l.Bleed // of the trim, on the paper
+		if i%2 == 0 && !l.Setting.BleedBack {
+			left = 0 // a recto, whose back edge is at the left
+		}
 		page, _, _, err := ctx.PageDict(i+1, false)
 		if err != nil {
 			return err
@@ -176,7 +180,7 @@ func compare(l *typeset.Layout, ctx *model.Context, bleed length.Length) error {
 					}
 					g := got[0]
 					got = got[1:]
-					x, y := (bleed + want.X).Points(), (l.Trim.Height + bleed - want.Y).Points()
+					x, y := (left + want.X).Points(), (l.Trim.Height + l.Bleed - want.Y).Points()
 					if g.gid != want.Glyph.ID || math.Abs(g.x-x) > 0.005 || math.Abs(g.y-y) > 0.005 {
 						err = fmt.Errorf("page %d, line %d, run %d: glyph %d at %.5f %.5f, want %d at %.5f %.5f",
 							i, n, j, g.gid, g.x, g.y, want.Glyph.ID, x, y)
@@ -198,7 +202,7 @@ func compare(l *typeset.Layout, ctx *model.Context, bleed length.Length) error {
 // TestPlacesNovel: every glyph of a novel stands within 0.005 pt of its place.
 func TestPlacesNovel(t *testing.T) {
 	l := novel(t)
-	if err := compare(l, open(t, write(t, l, Options{})), 0); err != nil {
+	if err := compare(l, open(t, write(t, l, Options{}))); err != nil {
 		t.Error(err)
 	}
 }
@@ -252,8 +256,9 @@ func TestPlaces(t *testing.T) {
 			}
 			l.Pages = append(l.Pages, page)
 		}
-		bleed := length.Length(rapid.Int64Range(0, 1<<20).Draw(t, "bleed"))
-		if err := compare(l, open(t, write(t, l, Options{Bleed: bleed})), bleed); err != nil {
+		l.Bleed = length.Length(rapid.Int64Range(0, 1<<20).Draw(t, "bleed"))
+		l.Setting.BleedBack = rapid.Bool().Draw(t, "bleed at the back")
+		if err := compare(l, open(t, write(t, l, Options{}))); err != nil {
 			t.Fatal(err)
 		}
 	})

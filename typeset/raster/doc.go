@@ -8,7 +8,10 @@
 //	...
 //	err = raster.WritePNG(file, img)
 //
-// A picture of ink alone is an *image.Gray; with guides or marks, an
+// Pictures lie under the type. They are as gray as they are printed, scaled by
+// the Catmull-Rom kernel, and cut where the page is cut: the bleed is not seen.
+//
+// A picture of ink alone is an *image.Gray; with guides, marks or colours, an
 // *image.RGBA. The same layout and options give the same picture, however many
 // cores there are. Processors of another kind may round a dot at an edge to
 // the next gray.

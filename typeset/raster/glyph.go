@@ -21,6 +21,9 @@ type printer struct {
 	page     image.Rectangle // the part of ink that is the page at hand
 	pen      vector.Rasterizer
 	outlines map[outlineKey]outline
+
+	last    image.Image // the picture that was read last
+	lastKey pictureKey
 }
 
 type outlineKey struct {

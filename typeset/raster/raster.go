@@ -18,6 +18,7 @@ type Options struct {
 	DPI    int           // dots to the inch, LeastDPI to MostDPI
 	Guides bool          // with text block, grid, safety margin and trim under the text
 	Safety length.Length // the safety margin that guides show; 0 for none
+	Colour bool          // pictures keep their colours, as they are printed in CMYK
 
 	// Findings are marked in colour under the text, those on the pages drawn.
 	Findings []typeset.Finding
@@ -99,8 +100,14 @@ func drawPages(l *typeset.Layout, pages []int, o Options) (image.Image, error) {
 			}
 		}
 	}
-	coloured := o.Guides || len(o.Findings) > 0
-	if !coloured && len(pages) == 1 {
+	plates := 0
+	for _, i := range pages {
+		if i >= 0 {
+			plates += len(l.Pages[i].Plates)
+		}
+	}
+	coloured := o.Guides || len(o.Findings) > 0 || o.Colour && plates > 0
+	if !coloured && len(pages) == 1 && plates == 0 {
 		return inked(p.ink), nil
 	}
 	var paper draw.Image = image.NewGray(size)
@@ -114,6 +121,11 @@ func drawPages(l *typeset.Layout, pages []int, o Options) (image.Image, error) {
 			empty := image.Rect(p.dots(left), 0, p.dots(left+l.Trim.Width), size.Dy())
 			draw.Draw(paper, empty, image.NewUniform(typeset.NoPage), image.Point{}, draw.Src)
 			continue
+		}
+		for n := range l.Pages[i].Plates {
+			if err := p.plate(paper, &l.Pages[i].Plates[n], l.Trim, left, o.Colour); err != nil {
+				return nil, fmt.Errorf("raster: page %d, plate %d: %w", i+1, n+1, err)
+			}
 		}
 		if o.Guides {
 			for _, g := range l.Guides(i, o.Safety) {
