@@ -118,6 +118,10 @@ func (c *chapter) read(doc ast.Node, title *bookTitle) {
 		if h, ok := n.(*ast.Heading); ok && c.opens(h) {
 			c.openWith(h)
 			continue
+		} else if ok && c.titles(h) {
+			c.sec.Title = c.inlines(h)
+			c.base = h.Level
+			continue
 		}
 		fresh := c.sec == nil
 		if fresh {

@@ -41,7 +41,9 @@
 //
 // A heading may begin with a number, which is the Number of its section:
 //
-//	# Chapter One: The Long Ebb      Number "Chapter One", Title "The Long Ebb"
+//	# Chapter One: The Long Ebb      Number "Chapter One", Title "The Long Ebb";
+//	                                 the title may stand in a heading of its own
+//	                                 right below, one level lower
 //	# XII                            Number "XII"
 //	# Part Two                       Number "Part Two"; the Piece is a Part
 //	# The Long Ebb, # 1984           a Title and no Number

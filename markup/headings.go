@@ -59,6 +59,13 @@ func (c *chapter) opens(h *ast.Heading) bool {
 	return h.Level <= c.top || c.part > 0 && h.Level <= c.part+1 || c.asksForSection(h)
 }
 
+// titles tells whether a heading is the title of a chapter whose number stands
+// alone in the heading right above it.
+func (c *chapter) titles(h *ast.Heading) bool {
+	s := c.sec
+	return s != nil && s.Piece == Chapter && len(s.Number) > 0 && len(s.Title) == 0 && len(s.Blocks) == 0 && h.Level == c.base+1
+}
+
 // openWith begins the section that a heading opens.
 func (c *chapter) openWith(h *ast.Heading) {
 	c.open(c.pos(h))

@@ -160,6 +160,7 @@ func TestParts(t *testing.T) {
 		{"beside", "# Part One\n\n# 1\n\nx\n\n## sub\n\nx\n\n# 2\n\nx", "body a.md:1 Part One (part)\nbody a.md:3 1\nbody a.md:11 2"},
 		{"by attribute", "# One\n\nx\n\n## The Ebb {.part}\n\n### A\n\nx", "body a.md:1 One\nbody a.md:5 The Ebb (part)\nbody a.md:7 A"},
 		{"in a titled book", "# The Book\n\n## Part One\n\n### A\n\nx\n\n### B\n\nx", "body a.md:1 The Book\nbody a.md:3 Part One (part)\nbody a.md:5 A\nbody a.md:9 B"},
+		{"number and title in two headings", "# Chapter One\n\n## The Ebb\n\nx\n\n### sub\n\n# Chapter Two\n\nx\n\n## sub", "body a.md:1 The Ebb\nbody a.md:9 Chapter Two"},
 		{"alone", "# Part One", "body a.md:1 Part One (part)"},
 	} {
 		b, err := load(t, "en", c.text)
