@@ -158,7 +158,7 @@ func TestSections(t *testing.T) {
 }
 
 func TestHeadingLevels(t *testing.T) {
-	book, err := load(t, "en", "## T\n\n### a\n\n#### b\n\n###### d\n\n> # q\n\n# U\n\n## V\n\n### w\n")
+	book, err := load(t, "en", "## T\n\n### a\n\n#### b\n\n###### d\n\n> # q\n\n# U\n\n## Vale\n\n### w\n")
 	if err != nil {
 		t.Fatal(err)
 	}
