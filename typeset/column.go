@@ -2,6 +2,8 @@ package typeset
 
 import (
 	"context"
+	"unicode"
+	"unicode/utf8"
 
 	"bodkin/markup"
 	"bodkin/typeset/length"
@@ -188,11 +190,18 @@ func (c *column) paragraph(b *markup.Paragraph, f inset) error {
 		how = ragged
 	}
 	sh := c.shape(f, how)
-	if !c.plain {
+	if !c.plain && !(c.open() && t.goesOn()) {
 		sh.first = c.s.indent()
 	}
 	c.plain = false
 	return c.text(t, sh)
+}
+
+// goesOn reports whether a text begins with a small letter: below a verse or a
+// quotation it goes on with the sentence before.
+func (t *text) goesOn() bool {
+	r, _ := utf8.DecodeRuneInString(t.tokens[0].w.text())
+	return unicode.IsLower(r)
 }
 
 // What it costs a page to end with a hyphen where the eye goes to the facing

@@ -78,6 +78,9 @@ func (c *Composer) Compose(ctx context.Context, s Setting) (*Layout, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := g.words.tongues.dict.whole; err != nil && s.Hyphenate {
+		return nil, fmt.Errorf("language: %w; with hyphenate = false the book is set without hyphens", err)
+	}
 	guess, err := c.guess(&s, face)
 	if err != nil {
 		return nil, err

@@ -118,19 +118,11 @@ func (m *maker) contents(c *column, front int) error {
 			return err
 		}
 	}
-	c.raise()
-	return nil
-}
-
-// raise takes rows off the sink of the contents, where a few lines would else
-// make a page of their own.
-func (c *column) raise() {
-	sink := c.sink()
-	over := c.rows() % c.block.Rows
-	if sink > 0 && c.rows() > c.block.Rows && over > 0 && over < sink {
-		it := &c.blocks[0][0].Items[0]
-		it.Rows = sink - over
+	// Where a few lines would else make a page of their own, the sink gives way.
+	if over := c.rows() % c.block.Rows; c.rows() > c.block.Rows && over < c.sink() {
+		c.raise(over)
 	}
+	return nil
 }
 
 // contentsLayout is how the contents stand: numbers in a column of their own,

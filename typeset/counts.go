@@ -18,7 +18,7 @@ func (l *Layout) Counts() Counts {
 	lines, characters := 0, 0
 	for i := range l.Pages {
 		p := &l.Pages[i]
-		if p.Blank || len(p.Lines) == 0 {
+		if p.Blank || len(p.Lines)+len(p.Plates) == 0 {
 			c.Blank++
 		}
 		text := false

@@ -23,6 +23,9 @@ type cut struct {
 	hang      hang  // of what ends the line here
 }
 
+// ends reports whether the line that is cut here ends in a hyphen.
+func (c *cut) ends() bool { return c.hyphen || c.hard }
+
 // divide finds the cuts of a word. A change of style inside it makes no
 // difference to where it may be divided.
 func (s *wordSetter) divide(w *word, pieces []piece) {

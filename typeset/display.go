@@ -43,16 +43,7 @@ func (c *column) display(t *text, size length.Length, role Role) error {
 	if t == nil || len(t.tokens) == 0 {
 		return nil
 	}
-	b, err := c.balanced(t, size, role)
-	for err == nil && (len(b.ways[0]) > mostLines || b.t != t) && size > c.s.Size.Length {
-		size = max(size*9/10, c.s.Size.Length)
-		b, err = c.balanced(t, size, role)
-	}
-	if err == nil && role == Display && len(b.ways[0]) > 1 { // alone of its kind: a little smaller may save a line
-		if less, err := c.balanced(t, size*9/10, role); err == nil && len(less.ways[0]) < len(b.ways[0]) {
-			b, size = less, size*9/10
-		}
-	}
+	b, size, err := c.fitted(t, size, role)
 	if err != nil {
 		return err
 	}
@@ -61,7 +52,7 @@ func (c *column) display(t *text, size length.Length, role Role) error {
 	for i := range lines {
 		lines[i].Y = length.Length(rows-1)*c.block.Leading - length.Length(len(lines)-1-i)*leading
 	}
-	if rows <= c.block.Rows/2 {
+	if rows <= c.block.Rows/2 || size > c.s.Size.Length {
 		c.add(rows, pages.Forbid, lines...)
 		return nil
 	}
@@ -70,6 +61,21 @@ func (c *column) display(t *text, size length.Length, role Role) error {
 		c.add(1, pages.Forbid, lines[i])
 	}
 	return nil
+}
+
+// fitted breaks a text for display, and returns the size that it is set in.
+func (c *column) fitted(t *text, size length.Length, role Role) (*broken, length.Length, error) {
+	b, err := c.balanced(t, size, role)
+	for err == nil && (len(b.ways[0]) > mostLines || b.t != t) && size > c.s.Size.Length {
+		size = max(size*9/10, c.s.Size.Length)
+		b, err = c.balanced(t, size, role)
+	}
+	if err == nil && role == Display && len(b.ways[0]) > 1 { // alone of its kind: a little smaller may save a line
+		if less, err := c.balanced(t, size*9/10, role); err == nil && len(less.ways[0]) < len(b.ways[0]) {
+			return less, size * 9 / 10, nil
+		}
+	}
+	return b, size, err
 }
 
 // displayLeading returns the distance of lines of a size: that of the grid,

@@ -48,4 +48,16 @@
 // across a spread and back each other through the leaf. A title takes as many
 // rows as it needs. No page begins with the last line of a paragraph or ends
 // with the first one; a heading or a scene break stays with what follows.
+//
+// # Forms
+//
+// What is not running text is not justified, and so never loose: verse keeps
+// its lines and is centred on the longest (verse.go), signs are centred
+// (sign.go), a letter's address and signature stand at the right (letter.go),
+// the cells of tables are ragged (table.go). All stand on the grid, a row from
+// the text, and what belongs together stays on a page.
+//
+// A word is divided by the language it is in: that of its stretch of text, of
+// its section or of the book (tongue.go). One whose patterns are not at hand is
+// not divided, but where the author's soft hyphens stand.
 package typeset

@@ -123,6 +123,7 @@ type Finding struct {
 	Kind FindingKind
 	Page int // index in Layout.Pages
 	Line int // index in Page.Lines, of the first line that it concerns
+	Row  int // that line counted from the head of the page, from 1; the cells of a table side by side are one
 
 	// Amount is how much of it there is, by its kind: lines of a Ladder,
 	// LadderOfTwo, River or ShortEnd; word space in thousandths of an em of a
@@ -148,7 +149,7 @@ func (l *Layout) Findings() []Finding {
 	var all []Finding
 	l.inspect(func(f Finding) {
 		p := &l.Pages[f.Page]
-		f.Chapter, f.Label = l.chapter(f.Page), p.Label
+		f.Chapter, f.Label, f.Row = l.chapter(f.Page), p.Label, p.row(f.Line)
 		line := &p.Lines[f.Line]
 		f.Pos = line.Pos
 		if f.Text == "" {
@@ -230,4 +231,15 @@ func shorten(s string, most int) string {
 		tail = tail[i+1:]
 	}
 	return head + " … " + tail
+}
+
+// row returns the number of the line at index j, as a reader counts them.
+func (p *Page) row(j int) int {
+	n := 1
+	for k := range p.Lines[:j] {
+		if p.Lines[k].Y < p.Lines[j].Y && !slices.ContainsFunc(p.Lines[:k], func(l Line) bool { return l.Y == p.Lines[k].Y }) {
+			n++
+		}
+	}
+	return n
 }

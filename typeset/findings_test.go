@@ -152,6 +152,10 @@ func TestFindings(t *testing.T) {
 			[]string{"ladderPair 1.1 +2", "hyphen 1.1", "hyphen 1.2"}},
 		{"three in a row", []proofPage{page("", proofLine{"jh", "the sea be", 0}, proofLine{"jh", "low it al", 0}, proofLine{"jh", "ways was gree", 0}, proofLine{"jl", "nish and grey", 0})},
 			[]string{"ladder 1.1 +3", "hyphen 1.1", "hyphen 1.2", "hyphen 1.3"}},
+		{"a hyphen of the manuscript between two", []proofPage{page("", proofLine{"jh", "the sea be", 0}, proofLine{"j", "low it was grey-", 0}, proofLine{"jh", "green al", 0}, proofLine{"jl", "ways and grey", 0})},
+			[]string{"ladder 1.1 +3", "hyphen 1.1", "hyphen 1.3"}},
+		{"a paragraph that ends in one", []proofPage{page("", proofLine{"jh", "the sea be", 0}, proofLine{"jl", "low it was grey-", 0}, proofLine{"fjh", "Green al", 0}, proofLine{"jl", "ways and grey", 0})},
+			[]string{"hyphen 1.1", "hyphen 1.3"}},
 		{"a line between them", []proofPage{page("", proofLine{"jh", "the sea be", 0}, proofLine{"j", "low was grey", 0}, proofLine{"jh", "ways gree", 0}, proofLine{"jl", "nish too", 0})},
 			[]string{"hyphen 1.1", "hyphen 1.3"}},
 
@@ -221,12 +225,12 @@ func TestFindingPlace(t *testing.T) {
 		page("o", plain(6)...), page("", plain(6)...), page("", plain(5)...), page("", proofLine{"flH", "Later", 0}, proofLine{"", "so he went", 0}),
 		page("on", proofLine{"fj", "He went to the harbour to see the boat that was to bring him home", 90}))
 	want := []Finding{
-		{Kind: UnevenSpread, Page: 2, Line: 4, Amount: -1, Chapter: "Chapter 1", Label: "3", Pos: markup.Pos{File: "book.md", Line: 205},
+		{Kind: UnevenSpread, Page: 2, Line: 4, Row: 5, Amount: -1, Chapter: "Chapter 1", Label: "3", Pos: markup.Pos{File: "book.md", Line: 205},
 			Text: "eba the tide eco", Reason: "a heading follows, which keeps with its text"},
-		{Kind: ShortEnd, Page: 3, Line: 1, Amount: 2, Chapter: "Chapter 1", Label: "4", Pos: markup.Pos{File: "book.md", Line: 302}, Text: "so he went"},
-		{Kind: OverfullLine, Page: 4, Chapter: "Chapter 2", Label: "5", Pos: markup.Pos{File: "book.md", Line: 401},
+		{Kind: ShortEnd, Page: 3, Line: 1, Row: 2, Amount: 2, Chapter: "Chapter 1", Label: "4", Pos: markup.Pos{File: "book.md", Line: 302}, Text: "so he went"},
+		{Kind: OverfullLine, Page: 4, Row: 1, Chapter: "Chapter 2", Label: "5", Pos: markup.Pos{File: "book.md", Line: 401},
 			Text: "He went to the harbour … was to bring him home"},
-		{Kind: LooseLine, Page: 4, Amount: 900, Chapter: "Chapter 2", Label: "5", Pos: markup.Pos{File: "book.md", Line: 401},
+		{Kind: LooseLine, Page: 4, Row: 1, Amount: 900, Chapter: "Chapter 2", Label: "5", Pos: markup.Pos{File: "book.md", Line: 401},
 			Text: "He went to the harbour … was to bring him home"},
 	}
 	if diff := cmp.Diff(want, l.Findings()); diff != "" {
@@ -313,7 +317,7 @@ func TestCountsAreFindings(t *testing.T) {
 		for _, n := range q.Spaces.Twentieths {
 			sum += n
 		}
-		if sum != q.Justified || q.Justified > q.Lines || q.Ladder > q.Hyphenated || q != l.Quality() {
+		if sum != q.Justified || q.Justified > q.Lines || q.Ladder > q.Lines || q != l.Quality() {
 			rt.Fatalf("the counts disagree: %+v", q)
 		}
 	})

@@ -136,8 +136,7 @@ func sketch(l *Layout) string {
 
 func points(l length.Length) float64 { return float64(l) / float64(length.Point) }
 
-// golden compares a text with a file of testdata; with -update... it is
-// written anew where the file is missing.
+// golden compares a text with a file of testdata, which UPDATE=1 writes anew.
 func golden(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("testdata", "forms", name+".txt")

@@ -32,7 +32,11 @@ func (c *column) titlePage(book *markup.Book, sec *markup.Section) error {
 		return err
 	}
 	c.empty(max(2, c.block.Rows/2-c.rows()))
-	return c.displayLine(inSpacedCaps([]markup.Inline{{Pos: sec.Pos, Text: book.Author}}, face)[0], size*7/9)
+	if err := c.displayLine(inSpacedCaps([]markup.Inline{{Pos: sec.Pos, Text: book.Author}}, face)[0], size*7/9); err != nil {
+		return err
+	}
+	c.raise(c.rows() - c.block.Rows + 1) // a page may be a row short
+	return nil
 }
 
 // displayLine adds a short text of the title page.

@@ -99,11 +99,11 @@ func (s *Setting) block(face *fonts.Face, back length.Length) (Block, error) {
 		return b, fmt.Errorf("size %v: type for reading runs from 4pt to 72pt", s.Size)
 	case b.Leading < size*3/4:
 		return b, fmt.Errorf("leading %v: lines of %v type would run into each other; set at least %v",
-			s.Leading, s.Size, length.Value{Length: size * 3 / 4})
+			s.Leading, s.Size, tenth(size*3/4))
 	case b.Measure < leastEms*size:
 		return b, fmt.Errorf("margins: %v and %v leave a line of %v on a page %v wide, and %v type needs %v; narrow the margins, or set smaller",
-			length.Value{Length: back, Unit: s.Trim.Width.Unit}, m.ForeEdge, length.Value{Length: b.Measure}, s.Trim.Width, s.Size,
-			length.Value{Length: leastEms * size})
+			length.Value{Length: back, Unit: s.Trim.Width.Unit}, m.ForeEdge, tenth(b.Measure), s.Trim.Width, s.Size,
+			tenth(leastEms*size))
 	case depth < (leastRows-1)*b.Leading:
 		return b, fmt.Errorf("margins: %v at the head and %v at the foot leave fewer than %d lines on a page %v high; narrow them, or set smaller",
 			m.Head, m.Foot, leastRows, s.Trim.Height)
@@ -111,7 +111,7 @@ func (s *Setting) block(face *fonts.Face, back length.Length) (Block, error) {
 	b.Rows = int(depth/b.Leading) + 1
 	switch {
 	case s.Indent.Value.Length < 0 || s.indent() > b.Measure/2:
-		return b, fmt.Errorf("indent %v: an indent runs from 0 to half of a line, here %v", s.Indent, length.Value{Length: b.Measure / 2})
+		return b, fmt.Errorf("indent %v: an indent runs from 0 to half of a line, here %v", s.Indent, tenth(b.Measure/2))
 	case s.headingSize() < 4*length.Point || s.headingSize() > 144*length.Point:
 		return b, fmt.Errorf("heading-size %v: titles run from 4pt to 144pt", s.HeadingSize)
 	case s.numberSize() < 4*length.Point || s.numberSize() > 144*length.Point:
@@ -124,7 +124,7 @@ func (s *Setting) block(face *fonts.Face, back length.Length) (Block, error) {
 		return b, fmt.Errorf("contents.levels %d: write 1 for parts and chapters, or 2 for the headings inside chapters as well", s.Contents.Levels)
 	case s.DropLines < 2 || s.DropLines > 4:
 		return b, fmt.Errorf("drop-lines %d: a drop capital has from 2 to 4 lines beside it", s.DropLines)
-	case s.Sink < 0 || s.Sink > b.Rows/2:
+	case s.Sink < 0 || s.Sink > b.Rows/2 && s.Sink != Default().Sink: // the default gives way
 		return b, fmt.Errorf("sink %d: it runs from 0 to half of a page, here %d lines", s.Sink, b.Rows/2)
 	case back < leastEdge || m.ForeEdge.Length < leastEdge:
 		return b, fmt.Errorf("margins: %v and %v at the sides; text must stay %v from the edge of the paper, where the knife may err",

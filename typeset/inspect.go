@@ -83,6 +83,8 @@ func (w *inspector) lines(text []Line) {
 		}
 		if line.Hyphen {
 			w.add(HyphenatedLine, j, 0)
+		}
+		if line.endsInHyphen() {
 			hyphens++
 		} else {
 			ladder(j)
@@ -111,6 +113,17 @@ func (w *inspector) lines(text []Line) {
 	w.rivers.report(func(line int, spaces []Span) {
 		w.found = append(w.found, Finding{Kind: River, Page: w.page, Line: line, Amount: len(spaces), Spaces: spaces})
 	})
+}
+
+// endsInHyphen reports whether a line that goes on ends in a hyphen: one that
+// the program put in, or one of the manuscript's, which looks no different and
+// counts as much in a ladder.
+func (l *Line) endsInHyphen() bool {
+	if l.Hyphen || l.Last || len(l.Runs) == 0 {
+		return l.Hyphen
+	}
+	mark, _ := utf8.DecodeLastRuneInString(l.Runs[len(l.Runs)-1].Glyphs.Text)
+	return mark == '-' || mark == '‐'
 }
 
 // loose reports whether word spaces are over half an em.
@@ -266,7 +279,7 @@ func (w *inspector) ends(text []Line) {
 	if first.running() && !p.Opening && first.Last && !first.First {
 		w.add(Widow, 0, 0)
 	}
-	if last.running() && last.Hyphen {
+	if last.running() && last.endsInHyphen() {
 		kind := VersoHyphen
 		if Recto(i) {
 			kind = RectoHyphen

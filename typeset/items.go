@@ -105,7 +105,7 @@ func (s *setter) word(w *word, sh *shape, token int, by divider) {
 			}
 			s.letters(scale(size, c.to-done, p.run.Face), sh, token)
 			done = c.to
-			pen := paragraph.Item{Kind: paragraph.Penalty, Cost: w.cost(c), Flagged: c.hyphen || c.hard,
+			pen := paragraph.Item{Kind: paragraph.Penalty, Cost: w.cost(c), Flagged: c.ends(),
 				Before: scale(size, c.before, p.run.Face), After: scale(size, c.after, p.run.Face)}
 			if sh.hang {
 				pen.Before -= c.hang.at(sh.size)

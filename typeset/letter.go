@@ -1,8 +1,6 @@
 package typeset
 
-import (
-	"bodkin/markup"
-)
+import "bodkin/markup"
 
 // placed adds a paragraph with a place of its own: a letter's address and
 // signature at the right, its lines as they are typed, and its salutation at
@@ -39,13 +37,12 @@ func (c *column) placed(b *markup.Paragraph, f inset) error {
 	if err := c.kept(t, c.shape(f, how), before); err != nil {
 		return err
 	}
-	switch {
-	case c.apart && !before:
+	if c.apart && !before {
 		c.space()
-	default:
-		// What follows a salutation is indented, as a paragraph of a letter is.
-		c.plain = b.Use == markup.Address || b.Use == markup.Dateline
+		return nil
 	}
+	// What follows a salutation is indented, as a paragraph of a letter is.
+	c.plain = b.Use == markup.Address || b.Use == markup.Dateline
 	return nil
 }
 

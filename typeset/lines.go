@@ -122,7 +122,7 @@ type span struct {
 	start, end ref
 	line       int  // its number in the paragraph, from 0
 	filled     bool // not justified
-	hyphen     bool // the program puts in a hyphen at its end
+	hyphen     bool // it ends in a hyphen, the program's or one that is typed
 }
 
 // options returns the costs and limits of a text's lines.
@@ -162,7 +162,7 @@ func (s *setter) breaks(t *text, sh shape, vary bool) (*broken, error) {
 		made, err = s.breakings(opt, false)
 	}
 	if err != nil {
-		return nil, &markup.Error{Pos: t.pos, What: fmt.Sprintf("a letter here needs more than a line of %v", sh.measure-max(sh.first, sh.later)),
+		return nil, &markup.Error{Pos: t.pos, What: fmt.Sprintf("a letter here needs more than a line of %v", tenth(sh.measure-max(sh.first, sh.later))),
 			Mend: "narrow the margins and indents, or set smaller", Err: err}
 	}
 	b.least = made[0].Demerits
@@ -221,7 +221,7 @@ func (s *setter) spans(t *text, lines []paragraph.Line) []span {
 			end.token = s.refs[s.lastBox(l)].token
 		}
 		spans[i] = span{start: start, end: end, line: i, filled: l.Filled,
-			hyphen: end.cut != whole && t.tokens[end.token].w.cuts[end.cut].hyphen}
+			hyphen: end.cut != whole && t.tokens[end.token].w.cuts[end.cut].ends()}
 		start = end
 	}
 	return spans

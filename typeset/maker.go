@@ -167,6 +167,7 @@ func (m *maker) section(i int, set *setter) {
 	m.all[p.first] = Page{Section: i, Opening: true, Depth: m.block.Rows}
 	at, item := 0, 0  // the block at hand, and how many items stand before it
 	var placed []Line // of the block at hand, if it is a text
+	begun := false    // with text, after the plates that come before it
 	var rest []footLine
 	if c.feet != nil {
 		rest = c.feet.lines
@@ -180,7 +181,8 @@ func (m *maker) section(i int, set *setter) {
 		if made.Plate > 0 {
 			*page = m.plate(p.fills[made.Plate-1].figure, p.first+n)
 		}
-		page.Section, page.Opening = i, n == 0
+		page.Section, page.Opening = i, n == 0 || !begun && made.Plate == 0
+		begun = begun || made.Plate == 0
 		row := 0
 		for _, block := range made.Ahead {
 			fig := p.fills[block].figure

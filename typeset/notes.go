@@ -29,30 +29,30 @@ func (b *Block) noteRows(lines int) int {
 type footnotes struct {
 	lines  []footLine
 	counts []int // lines of each note
-	size   length.Length
 }
 
 // footLine is one row of a note: most often one line, more in a table, none
 // between paragraphs that stand apart.
-type footLine struct {
-	note  int // its number in the section, from 0
-	lines []Line
-}
+type footLine []Line
 
 // setFootnotes breaks the notes of a section into lines.
 func (c *column) setFootnotes(sec *markup.Section) error {
 	if len(sec.Notes) == 0 || c.gathered || c.s.Notes != NotesAtFoot {
 		return nil
 	}
-	c.feet = &footnotes{size: c.s.Size.Length.Scale(noteSize, 1000)}
+	c.feet = new(footnotes)
+	labels, width, err := c.noteLabels(c.p.notes)
+	if err != nil {
+		return err
+	}
 	for i := range sec.Notes {
 		one := &column{set: c.set, s: c.s, block: c.block, p: c.p, ctx: c.ctx}
-		if err := one.labelledNotes(sec.Notes[i:i+1], i, nil); err != nil {
+		if err := one.labelledNotes(sec.Notes[i:i+1], labels[i:i+1], width); err != nil {
 			return err
 		}
 		n := len(c.feet.lines)
 		for at := range one.blocks {
-			c.feet.add(c.set, i, one, at)
+			c.feet.add(one, at)
 		}
 		c.feet.trim(n)
 		c.feet.counts = append(c.feet.counts, len(c.feet.lines)-n)
@@ -61,24 +61,24 @@ func (c *column) setFootnotes(sec *markup.Section) error {
 }
 
 // add adds the rows of a block of a note.
-func (ft *footnotes) add(set *setter, note int, c *column, at int) {
+func (ft *footnotes) add(c *column, at int) {
 	f := &c.fills[at]
 	var placed []Line
 	if f.text != nil {
-		placed = set.place(f.text, 0)
+		placed = c.set.place(f.text, 0)
 		f.hang(placed)
 	}
 	for k, it := range c.blocks[at][0].Items {
-		ft.lines = append(ft.lines, footLine{note, f.on(0, k, placed, false)})
+		ft.lines = append(ft.lines, f.on(0, k, placed, false))
 		for range it.Rows - 1 {
-			ft.lines = append(ft.lines, footLine{note, nil})
+			ft.lines = append(ft.lines, nil)
 		}
 	}
 }
 
 // trim takes empty rows off the end of the lines from n on.
 func (ft *footnotes) trim(n int) {
-	for len(ft.lines) > n && len(ft.lines[len(ft.lines)-1].lines) == 0 {
+	for len(ft.lines) > n && len(ft.lines[len(ft.lines)-1]) == 0 {
 		ft.lines = ft.lines[:len(ft.lines)-1]
 	}
 }
@@ -89,32 +89,43 @@ func (c *column) notes(notes []*markup.Note) error {
 		return nil
 	}
 	c.space()
-	return c.labelledNotes(notes, 0, nil)
+	labels, width, err := c.noteLabels(c.p.notes)
+	if err != nil {
+		return err
+	}
+	return c.labelledNotes(notes, labels, width)
 }
 
-// labelledNotes adds notes in smaller type, each with its number before it;
-// the first of them is number first of the section, counted from 0. Labels,
-// where they are not nil, take the place of those of the section at hand.
-func (c *column) labelledNotes(notes []*markup.Note, first int, texts []*text) error {
-	if texts == nil {
-		texts = c.p.notes
-	}
+// noteFrame is the frame of notes.
+func (c *column) noteFrame() inset {
 	f := c.body()
 	f.role, f.size = NoteText, f.size.Scale(noteSize, 1000)
-	labels := make([][]Run, len(texts)) // of all notes, so that all are indented alike
+	return f
+}
+
+// noteLabels sets the numbers of a section's notes, and returns the width of
+// the widest: all notes are indented alike.
+func (c *column) noteLabels(texts []*text) ([][]Run, length.Length, error) {
+	labels := make([][]Run, len(texts))
 	for i := range texts {
 		var err error
-		if labels[i], err = c.label(texts[i], f); err != nil {
-			return err
+		if labels[i], err = c.label(texts[i], c.noteFrame()); err != nil {
+			return nil, 0, err
+		}
+		for k := range labels[i] {
+			labels[i][k].Note = i + 1
 		}
 	}
-	f.left = max(c.quoteIndent(), widest(labels)+f.size*2/5)
+	return labels, widest(labels), nil
+}
+
+// labelledNotes adds notes in smaller type, each with its label before it.
+func (c *column) labelledNotes(notes []*markup.Note, labels [][]Run, widest length.Length) error {
+	f := c.noteFrame()
+	f.left = max(c.quoteIndent(), widest+f.size*2/5)
 	for i, n := range notes {
 		c.plain = true
-		for k := range labels[first+i] {
-			labels[first+i][k].Note = first + i + 1
-		}
-		if err := c.labelled(labels[first+i], n.Blocks, f); err != nil {
+		if err := c.labelled(labels[i], n.Blocks, f); err != nil {
 			return err
 		}
 	}
@@ -158,7 +169,7 @@ func referLines(it *pages.Item, lines []Line, counts []int) {
 func (m *maker) foot(p *Page, rest []footLine, n int) {
 	last := m.block.Baseline + length.Length(p.Depth-1)*m.block.Leading
 	for k, row := range rest[:n] {
-		for _, line := range row.lines {
+		for _, line := range row {
 			// A row of a table has lines below its first.
 			line.Y = line.Y.Scale(noteSize, 1000) + last - length.Length(n-1-k)*m.block.noteLeading()
 			p.Lines = append(p.Lines, line)

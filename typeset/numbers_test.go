@@ -173,3 +173,29 @@ func TestNumbersAreChecked(t *testing.T) {
 func paragraphOf(s string) *markup.Paragraph {
 	return &markup.Paragraph{Pos: markup.Pos{File: "a.md", Line: 3}, Text: inline(s)}
 }
+
+// Whatever is written, the first has that number, and no other chapter has
+// it.
+func FuzzNumbers(f *testing.F) {
+	for _, s := range []string{"Chapter One", "1", "I", "— i —", "Première partie", "Erstes Kapitel", "İ", "1\u0301"} {
+		f.Add(s, 2)
+	}
+	f.Fuzz(func(t *testing.T, s string, n int) {
+		var as Numbers
+		if err := as.UnmarshalText([]byte(s)); err != nil || as == "" {
+			return
+		}
+		for _, w := range generated {
+			p, ok := as.pattern(w.tag)
+			if !ok {
+				continue
+			}
+			if first, ok := p.number(1); !ok || first != string(as) {
+				t.Errorf("%s: the first of %q is %q", w.tag, as, first)
+			}
+			if other, ok := p.number(n); ok && n != 1 && other == string(as) {
+				t.Errorf("%s: %d as %q is the same", w.tag, n, as)
+			}
+		}
+	})
+}

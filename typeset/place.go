@@ -66,7 +66,7 @@ func (s *setter) line(l *Line, b *broken, sp span) {
 			right = endWord.cuts[end.cut].hang.at(sh.size)
 		}
 	}
-	l.Hyphen = sp.hyphen
+	l.Hyphen = end.cut != whole && endWord.cuts[end.cut].hyphen
 	l.justify(sh, x, left, right, sp.filled)
 }
 

@@ -2,6 +2,7 @@ package typeset
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -70,7 +71,9 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, key galley
 func (res *Resources) setter(language string, key galleyKey) (*wordSetter, error) {
 	dict := &dictionaries{language: language, exceptions: res.Exceptions, all: make(map[string]hyphenator)}
 	hyphens, err := dict.load(language)
-	if err != nil {
+	if none := (*noPatterns)(nil); errors.As(err, &none) {
+		dict.whole, hyphens = err, nil // it can be set without hyphens
+	} else if err != nil {
 		return nil, err
 	}
 	dict.all[language] = hyphens

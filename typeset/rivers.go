@@ -62,6 +62,10 @@ func (f *riverFinder) page() {
 
 // line takes the line at index j of its page.
 func (f *riverFinder) line(l *Line, j int, leading length.Length) {
+	if !l.Justified {
+		f.cut() // its spaces are what they should be
+		return
+	}
 	if f.last >= 0 && (j != f.last+1 || l.Y-f.y > leading || l.Y <= f.y) {
 		f.cut() // something stands between
 	}

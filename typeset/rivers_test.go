@@ -23,7 +23,7 @@ func whiteLayout(t testing.TB, lines [][]white) *Layout {
 	const em = 1000 * length.Length(100) // so that a hundredth is a whole number
 	l := &Layout{Block: Block{Leading: em, Measure: 40 * em, Rows: len(lines)}, Pages: []Page{{Opening: true}}}
 	for n, spaces := range lines {
-		line := Line{Y: em * length.Length(n), Measure: 40 * em, Natural: em / 4, Space: em / 4}
+		line := Line{Justified: true, Y: em * length.Length(n), Measure: 40 * em, Natural: em / 4, Space: em / 4}
 		at := 0
 		for k := range len(spaces) + 1 {
 			to := 4000

@@ -6,16 +6,14 @@ import (
 	"strings"
 	"testing"
 
-	"bodkin/fonts"
-	"bodkin/hyphen"
 	"bodkin/markup"
 	"bodkin/typeset/length"
-
-	"pgregory.net/rapid"
 )
 
 // lineOf returns the page of the first line of text that begins so, and its
+
 // place among the lines of the page; it is an error if there is none.
+
 func lineOf(t *testing.T, l *Layout, begins string) (page, line int) {
 	t.Helper()
 	for i := range l.Pages {
@@ -30,7 +28,9 @@ func lineOf(t *testing.T, l *Layout, begins string) (page, line int) {
 }
 
 // Short stanzas stay on a page, longer ones leave two lines on each, and no
+
 // page begins with what is turned over.
+
 func TestStanzasStay(t *testing.T) {
 	var blocks []markup.Block
 	sizes := []int{1, 2, 3, 4, 5, 6, 7, 9, 12, 30}
@@ -82,6 +82,7 @@ func TestStanzasStay(t *testing.T) {
 }
 
 // What must stay with its neighbour does, wherever the page ends fall.
+
 func TestKeptTogether(t *testing.T) {
 	for before := range 34 {
 		var blocks []markup.Block
@@ -136,272 +137,27 @@ func TestKeptTogether(t *testing.T) {
 }
 
 // A table that no page can hold goes on between two of its rows.
-func TestLongTable(t *testing.T) {
-	rows := []string{"Day|Water"}
-	for n := range 90 {
-		rows = append(rows, fmt.Sprintf("day %d|the water was so high that the office moved up by a floor, and nobody minded it but the clerk", n))
-	}
-	book := chapter(para(0, prose), tableOf("ll", rows...))
-	l := compose(t, NewComposer(book, Resources{}), small())
-	if err := Check(book, l); err != nil {
-		t.Error(err)
-	}
-	inside(t, l)
-	for i := range l.Pages {
-		text := l.Pages[i].text()
-		if l.Pages[i].Torn {
-			t.Errorf("page %d is torn", i)
-		}
-		if len(text) > 0 && i > 0 && !strings.HasPrefix(text[0].text(), "day ") {
-			t.Errorf("page %d begins inside a row: %q", i, text[0].text())
-		}
-	}
-}
 
 // Tables that cannot be set are refused with their place and a way out.
-func TestTableFaults(t *testing.T) {
-	for _, c := range []struct {
-		table *markup.Table
-		want  string
-	}{
-		{tableOf("lll", "a|b|c", strings.Repeat("unbreakable", 9)+"|"+strings.Repeat("immovable", 9)+"|c"), "the words of this table need 910pt, and a line has 288pt"},
-		{tableOf("l", "a", strings.Repeat("word ", 900)), "row 2 of this table is"},
-	} {
-		_, err := NewComposer(chapter(c.table), Resources{}).Compose(t.Context(), small())
-		fault := (*markup.Error)(nil)
-		if !errors.As(err, &fault) || fault.Pos.Line != 7 || fault.Mend == "" || !strings.HasPrefix(fault.What, c.want) {
-			t.Errorf("%v, want %q at line 7", err, c.want)
-		}
-	}
-	// With soft hyphens it fits.
-	soft := tableOf("lll", "a|b|c", strings.Repeat("unbreakable\u00ad", 9)+"|"+strings.Repeat("immovable\u00ad", 9)+"|c")
-	book := chapter(soft)
-	l := compose(t, NewComposer(book, Resources{}), small())
-	if err := Check(book, l); err != nil {
-		t.Error(err)
-	}
-	inside(t, l)
-	if q := l.Quality(); q.Overfull > 0 || q.Hyphenated < 8 {
-		t.Errorf("%+v", q)
-	}
-}
-
-func TestShares(t *testing.T) {
-	for _, c := range []struct {
-		name        string
-		least, most []length.Length
-		room        length.Length
-		want        []length.Length
-	}{
-		{"a short column keeps its width", []length.Length{10, 20}, []length.Length{30, 200}, 130, []length.Length{30, 100}},
-		{"two long ones share by what they lack", []length.Length{10, 10}, []length.Length{110, 310}, 100, []length.Length{30, 70}},
-		{"long words come first", []length.Length{10, 90}, []length.Length{40, 120}, 100, []length.Length{10, 90}},
-		{"one column", []length.Length{10}, []length.Length{90}, 60, []length.Length{60}},
-	} {
-		got := shares(c.least, c.most, c.room)
-		if fmt.Sprint(got) != fmt.Sprint(c.want) {
-			t.Errorf("%s: %v, want %v", c.name, got, c.want)
-		}
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.IntRange(1, 6).Draw(t, "columns")
-		least, most := make([]length.Length, n), make([]length.Length, n)
-		for k := range n {
-			least[k] = length.Length(rapid.Int64Range(1, 1<<22).Draw(t, "least"))
-			most[k] = least[k] + length.Length(rapid.Int64Range(0, 1<<24).Draw(t, "more"))
-		}
-		if sum(most) == sum(least) {
-			t.Skip("nothing to share")
-		}
-		room := length.Length(rapid.Int64Range(int64(sum(least)), int64(sum(most))-1).Draw(t, "room"))
-		got := shares(least, most, room)
-		for k := range got {
-			if got[k] < least[k] || got[k] > most[k] {
-				t.Fatalf("column %d has %d, of %d to %d", k, got[k], least[k], most[k])
-			}
-		}
-		if s := sum(got); s > room || s < room-length.Length(n) {
-			t.Fatalf("%d of %d", s, room)
-		}
-	})
-}
 
 // Words of another language are divided as it divides them (by the patterns of
+
 // the hyphen package, which has its own tests), those of a language that is
+
 // not at hand not at all.
-func TestLanguages(t *testing.T) {
-	french := "anticonstitutionnellement administration pharmaceutique révolutionnaire gouvernement établissement "
-	fr, err := hyphen.Load("fr")
-	if err != nil {
-		t.Fatal(err)
-	}
-	fr = fr.WithMins(lettersBefore, lettersAfter)
-	ins := func(lang string) []markup.Inline {
-		return []markup.Inline{{Text: strings.Repeat(french, 40), Lang: lang}}
-	}
-	for _, c := range []struct {
-		name          string
-		inline, whole string
-		divided       bool
-	}{
-		{"a stretch", "fr", "", true},
-		{"a stretch in a section", "fr-CA", "de", true},
-		{"a section", "", "fr", true},
-		{"of no known language", "eo", "", false},
-		{"a section of no known language", "", "mis", false},
-		{"back to the section's", "fr", "eo", true},
-	} {
-		book := chapter(&markup.Paragraph{Text: ins(c.inline)})
-		book.Sections[0].Language = c.whole
-		l := compose(t, NewComposer(book, Resources{}), small())
-		n := 0
-		for i := range l.Pages {
-			text := l.Pages[i].text()
-			for j := range text {
-				if !text[j].Hyphen {
-					continue
-				}
-				n++
-				before := lastWordOf([]byte(text[j].text()[:len(text[j].text())-1]))
-				// The word that it begins, and whether French divides it there.
-				found := false
-				for _, w := range strings.Fields(french) {
-					for _, at := range fr.Points(nil, w) {
-						found = found || w[:at] == string(before)
-					}
-				}
-				if !found {
-					t.Errorf("%s: a line ends with %q-", c.name, before)
-				}
-			}
-		}
-		if (n > 0) != c.divided {
-			t.Errorf("%s: %d lines end in hyphens", c.name, n)
-		}
-	}
-}
 
 // One word in two languages is divided in each as that does.
-func TestWordOfTwoLanguages(t *testing.T) {
-	s, err := (&Resources{Faces: fonts.Embedded()}).setter("en-GB", galleyKey{family: "EB Garamond"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, err := s.prepare([]markup.Inline{{Text: "un"}, {Text: "Schifffahrtsgesellschaft", Lang: "de"}, {Text: "ly"}}, markup.Pos{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	var got []string
-	w := text.tokens[0].w
-	for _, c := range w.cuts {
-		got = append(got, w.parts[c.part].run.Text[:c.at])
-	}
-	// After Duden: Schiff-fahrts-ge-sell-schaft.
-	if want := "[Schiff Schifffahrts Schifffahrtsge Schifffahrtsgesell]"; fmt.Sprint(got) != want {
-		t.Errorf("%v, want %v", got, want)
-	}
-}
 
 // Small capitals, in faces that have them and in others: the letters stay
+
 // those of the manuscript, whatever is drawn.
-func TestCaps(t *testing.T) {
-	for _, c := range []struct {
-		face, text  string
-		size        int32
-		shown, slow string // what is drawn, in letters of the face; features
-	}{
-		{"EB Garamond", "No Entry", 1000, "", "smcp"},
-		{"EB Garamond", "NO ENTRY", 1000, "", "c2sc"},
-		{"Crimson Pro", "Straße", 850, "STRASSE", ""},
-		{"Libre Baskerville", "No Entry", 850, "NO ENTRY", ""},
-	} {
-		lib := fonts.Embedded()
-		s, err := (&Resources{Faces: lib}).setter("en-GB", galleyKey{family: c.face})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, err := s.face(0); err != nil {
-			t.Fatal(err)
-		}
-		text, err := s.prepare([]markup.Inline{{Text: c.text, Style: markup.Caps}}, markup.Pos{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		var letters, glyphs []string
-		for _, tok := range text.tokens {
-			p := &tok.w.parts[0]
-			letters = append(letters, p.run.Text)
-			if p.per != c.size {
-				t.Errorf("%s in %s: size %d", c.text, c.face, p.per)
-			}
-			for i, g := range p.run.Glyphs {
-				if int(g.Cluster) >= len(p.run.Text) || i > 0 && g.Cluster < p.run.Glyphs[i-1].Cluster {
-					t.Errorf("%s in %s: glyph %d stands for letter %d", c.text, c.face, i, g.Cluster)
-				}
-				glyphs = append(glyphs, fmt.Sprint(g.ID))
-			}
-			if c.slow == "smcp" && p.run.Features&fonts.SmallCaps == 0 || c.slow == "c2sc" && p.run.Features&fonts.AllSmallCaps == 0 {
-				t.Errorf("%s in %s: features %b", c.text, c.face, p.run.Features)
-			}
-		}
-		if got := strings.Join(letters, " "); got != c.text {
-			t.Errorf("%q became %q", c.text, got)
-		}
-		if c.shown != "" {
-			face, _ := lib.Face(c.face, fonts.Regular)
-			var want []string
-			for _, r := range strings.ReplaceAll(c.shown, " ", "") {
-				g, _ := face.GID(r)
-				want = append(want, fmt.Sprint(g))
-			}
-			if fmt.Sprint(glyphs) != fmt.Sprint(want) {
-				t.Errorf("%s in %s: glyphs %v, want %v", c.text, c.face, glyphs, want)
-			}
-		}
-	}
-}
 
 // Signs have their own face, which a composer keeps apart from none, and whose
+
 // lack of a glyph is its own.
-func TestSignFace(t *testing.T) {
-	book := chapter(&markup.Paragraph{Text: []markup.Inline{{Text: "The door said "}, {Text: "Keep out", Style: markup.Inscribed}, {Text: "."}}}, poster)
-	c := NewComposer(book, Resources{})
-	for _, sign := range []string{"", "Spectral", "libre baskerville", ""} {
-		s := small()
-		s.SignFace = sign
-		l := compose(t, c, s)
-		faces := make(map[string]string)
-		for i := range l.Pages {
-			for _, line := range l.Pages[i].text() {
-				for _, r := range line.Runs {
-					faces[r.Glyphs.Text] = r.Glyphs.Face.Family
-				}
-			}
-		}
-		want := map[string]string{"": "EB Garamond", "Spectral": "Spectral", "libre baskerville": "Libre Baskerville"}[sign]
-		for _, word := range []string{"Keep", "Harbour", "gun"} {
-			if faces[word] != want {
-				t.Errorf("sign-face %q: %q in %s", sign, word, faces[word])
-			}
-		}
-		if faces["door"] != "EB Garamond" {
-			t.Errorf("sign-face %q: the text is in %s", sign, faces["door"])
-		}
-	}
-	s := small()
-	s.SignFace = "Libre Caslon Text"
-	_, err := NewComposer(chapter(para(0, "Ὀδυσσεύς"), notice("Ὀδυσσεύς")), Resources{}).Compose(t.Context(), s)
-	missing := (*MissingGlyph)(nil)
-	if !errors.As(err, &missing) || missing.Face != "Libre Caslon Text Regular" {
-		t.Errorf("%v", err)
-	}
-	s.SignFace = "Nonesuch"
-	if _, err := c.Compose(t.Context(), s); err == nil || !strings.HasPrefix(err.Error(), "sign-face: ") {
-		t.Errorf("%v", err)
-	}
-}
 
 // Lines that are not justified are never loose, tight, runts or rivers.
+
 func TestFormsAreNoFaults(t *testing.T) {
 	s := small()
 	s.Trim, _ = ParseTrim("A-format")
@@ -419,6 +175,7 @@ func TestFormsAreNoFaults(t *testing.T) {
 }
 
 // What is too long for everything is still set, on the grid and in the measure.
+
 func TestAbsurdlyLong(t *testing.T) {
 	word := strings.Repeat("unbreakable", 37)[:400]
 	heading := strings.TrimSpace(strings.Repeat("A heading of a great many words ", 13)[:400])
@@ -459,6 +216,7 @@ func TestAbsurdlyLong(t *testing.T) {
 }
 
 // Lists in lists, without end, are refused.
+
 func TestDeepList(t *testing.T) {
 	deep := markup.Block(para(0, "A word."))
 	for range 30 {
@@ -472,6 +230,7 @@ func TestDeepList(t *testing.T) {
 }
 
 // Notes that verse, signs and tables refer to stand at the foot of their pages.
+
 func TestNotesOfForms(t *testing.T) {
 	book := chapter(para(0, prose), poem("The keeper lit the lamp†1† at nine,\nthe tide came in at ten†2†"), para(0, prose),
 		notice("No Entry†3†"), tableOf("ll", "Day|Water†4†", "Monday†5†|high†6†"),
@@ -507,125 +266,42 @@ func TestNotesOfForms(t *testing.T) {
 	}
 }
 
-// Soft hyphens divide where the lines are ragged, and no-break spaces hold.
-func TestAuthorsSpaces(t *testing.T) {
-	for _, how := range []align{ragged, centred, rightward} {
-		set := &setter{words: nil}
-		s, err := (&Resources{Faces: fonts.Embedded()}).setter("en-GB", galleyKey{family: "EB Garamond"})
-		if err != nil {
-			t.Fatal(err)
+// Forms stand in notes at the foot as well, on the closer lines of notes.
+
+func TestFormsInNotes(t *testing.T) {
+	book := chapter(para(0, prose+"†1†"))
+	book.Sections[0].Notes = []*markup.Note{{Label: "a", Blocks: []markup.Block{para(0, "See:"), wideTable, ballad, poster}}}
+	l := compose(t, NewComposer(book, Resources{}), small())
+	if err := Check(book, l); err != nil {
+		t.Error(err)
+	}
+	first := length.Length(0)
+	notes := 0
+	for _, line := range l.Pages[0].text() {
+		if line.Role != NoteText {
+			continue
 		}
-		set.words = s
-		text, err := s.prepare(typed("administra\u00adtion of the 3\u00a0000\u202f000\u00a0lamps"), markup.Pos{})
-		if err != nil {
-			t.Fatal(err)
+		notes++
+		if first == 0 {
+			first = line.Y
 		}
-		lines, err := set.set(text, shape{size: 10 * length.Point, measure: 64 * length.Point, align: how})
-		if err != nil {
-			t.Fatal(err)
+		leading := l.Block.noteLeading()
+		row := (line.Y - first + leading/2) / leading
+		if off := line.Y - first - row*leading; max(off, -off) > 64 {
+			t.Errorf("%q is %v off the lines of its note", line.text(), off)
 		}
-		var got []string
-		for i := range lines {
-			got = append(got, lines[i].text())
-		}
-		if want := "administra-|tion of the|3 000000 lamps"; strings.Join(got, "|") != want {
-			t.Errorf("%d: %q, want %q", how, strings.Join(got, "|"), want)
-		}
+	}
+	if notes < 20 {
+		t.Errorf("%d lines of notes", notes)
 	}
 }
 
+// A page ends where its lowest line does, be it the last in reading order or
+
+// not.
+
+// Soft hyphens divide where the lines are ragged, and no-break spaces hold.
+
 // Any forms in one another, in any setting, are set soundly or refused with
+
 // one line that names their place.
-func TestAnyForms(t *testing.T) {
-	lib := fonts.Embedded()
-	texts := rapid.SampledFrom([]string{"", "A word.", "— Rules", prose, "{NO ENTRY} {in} _{Caps}_", "one\ntwo", "I. M.", strings.Repeat("unbreakable", 3),
-		"soft\u00adened", "a\u00a0b\u2009c", "“‘Nested’” …", strings.Repeat("word ", 60), "ﬁn ß Łódź"})
-	uses := rapid.SampledFrom([]markup.Use{0, 0, markup.Attribution, markup.Signature, markup.Salutation, markup.Address, markup.Dateline})
-	var block func(t *rapid.T, depth int) markup.Block
-	blocks := func(t *rapid.T, depth int) []markup.Block {
-		var all []markup.Block
-		for range rapid.IntRange(0, 5).Draw(t, "blocks") {
-			all = append(all, block(t, depth))
-		}
-		return all
-	}
-	block = func(t *rapid.T, depth int) markup.Block {
-		kind := rapid.IntRange(0, 9).Draw(t, "kind")
-		if depth == 0 {
-			kind %= 7
-		}
-		switch kind {
-		case 0:
-			var lines []string
-			for range rapid.IntRange(1, 14).Draw(t, "lines") {
-				lines = append(lines, strings.Repeat(" ", rapid.IntRange(0, 9).Draw(t, "indent"))+strings.ReplaceAll(texts.Draw(t, "line"), "\n", " "))
-			}
-			return poem(strings.Join(lines, "\n"))
-		case 1:
-			return notice(rapid.SliceOfN(texts, 0, 11).Draw(t, "sign")...)
-		case 2:
-			columns := rapid.StringMatching("[lcr]{1,5}").Draw(t, "columns")
-			rows := []string{strings.Repeat("|", len(columns)-1)}
-			for range rapid.IntRange(0, 30).Draw(t, "rows") {
-				var cells []string
-				for range columns {
-					cells = append(cells, texts.Draw(t, "cell"))
-				}
-				rows = append(rows, strings.Join(cells, "|"))
-			}
-			return tableOf(columns, rows...)
-		case 3:
-			return &markup.Heading{Level: rapid.IntRange(1, 5).Draw(t, "level"), Text: typed(texts.Draw(t, "heading"))}
-		case 4:
-			return &markup.SceneBreak{Pos: markup.Pos{File: "a.md", Line: 1}}
-		case 5, 6:
-			return para(uses.Draw(t, "use"), texts.Draw(t, "text"))
-		case 7:
-			l := &markup.List{Pos: markup.Pos{File: "a.md", Line: 1}, Tight: rapid.Bool().Draw(t, "tight"), Ordered: true}
-			for range rapid.IntRange(1, 3).Draw(t, "items") {
-				l.Items = append(l.Items, markup.Item{Blocks: blocks(t, depth-1)})
-			}
-			return l
-		}
-		return quoted(rapid.SampledFrom([]markup.Form{markup.Extract, markup.Motto, markup.Letter}).Draw(t, "form"), blocks(t, depth-1)...)
-	}
-	rapid.Check(t, func(rt *rapid.T) {
-		book := chapter(append(blocks(rt, 3), blocks(rt, 2)...)...)
-		s := Default()
-		s.Face = rapid.SampledFrom([]string{"EB Garamond", "Libre Baskerville", "Source Serif 4"}).Draw(rt, "face")
-		s.SignFace = rapid.SampledFrom([]string{"", "Spectral"}).Draw(rt, "sign")
-		s.Trim, _ = ParseTrim(rapid.SampledFrom([]string{"5x8in", "3x5in", "A-format", "6x9in"}).Draw(rt, "trim"))
-		s.Size.Length = length.Length(rapid.Int64Range(7, 14).Draw(rt, "size")) * length.Point
-		s.Leading.Value.Length = s.Size.Length * 5 / 4
-		s.Widen = Widen(rapid.SampledFrom([]int{0, 10}).Draw(rt, "widen"))
-		s.Hang, s.Hyphenate = rapid.Bool().Draw(rt, "hang"), rapid.Bool().Draw(rt, "hyphenate")
-		l, err := Compose(rt.Context(), book, s, Resources{Faces: lib})
-		if err != nil {
-			if strings.Contains(err.Error(), "\n") || !strings.Contains(err.Error(), "a.md:") && !strings.Contains(err.Error(), "margins") {
-				rt.Fatal(err)
-			}
-			return
-		}
-		if err := Check(book, l); err != nil {
-			rt.Fatal(err)
-		}
-		if q := l.Quality(); q.Overfull > 0 {
-			rt.Fatalf("%+v", q)
-		}
-		for i := range l.Pages {
-			left := l.BlockLeft(i)
-			for _, line := range l.Pages[i].text() {
-				row := (line.Y - l.Block.Baseline) / l.Block.Leading
-				if off := line.Y - l.Block.Baseline - row*l.Block.Leading; line.Role == Text && (off != 0 || row < 0 || int(row) > l.Block.Rows) {
-					rt.Fatalf("page %d: %q is %v off the grid", i, line.text(), off)
-				}
-				for k := line.Labels; k < len(line.Runs); k++ {
-					r := &line.Runs[k]
-					if x := line.X + r.X - left; x < -l.Setting.Size.Length || x+r.Width() > l.Block.Measure+l.Setting.Size.Length {
-						rt.Fatalf("page %d: %q stands from %v to %v", i, line.text(), x, x+r.Width())
-					}
-				}
-			}
-		}
-	})
-}

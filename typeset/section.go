@@ -35,6 +35,9 @@ func (c *column) section(book *markup.Book, sec *markup.Section) error {
 	if err != nil {
 		return err
 	}
+	if headed && len(rest) > 0 {
+		c.raise(c.rows() + leastOpening - c.block.Rows)
+	}
 	if err := c.flow(rest, c.body()); err != nil {
 		return err
 	}
@@ -52,7 +55,7 @@ func (c *column) frontPiece(book *markup.Book, sec *markup.Section) error {
 	headed := false
 	if copyright {
 		c.apartAlign = ragged
-		f.size = f.size * 17 / 20
+		f.size = min(f.size.Scale(noteSize, 1000), 9*length.Point) // small print, in large print too
 	} else {
 		c.apartAlign = centred
 	}
@@ -99,6 +102,21 @@ func (c *column) rows() int {
 
 // sink returns the rows above a title, at most a third of the page.
 func (c *column) sink() int { return max(0, min(c.s.Sink, c.block.Rows/3)) }
+
+// leastOpening is how many lines of text a chapter's first page has room for
+// at the least: the sink gives way where a title and what stands below it
+// would leave fewer.
+const leastOpening = 4
+
+// raise takes rows off the white that the column begins with, if it has them.
+func (c *column) raise(rows int) {
+	if rows <= 0 || len(c.fills) == 0 || c.fills[0].lines == nil {
+		return
+	}
+	if it := &c.blocks[0][0].Items[0]; len(c.fills[0].lines[0][0]) == 0 {
+		it.Rows = max(1, it.Rows-rows)
+	}
+}
 
 // displaySink returns the rows above what stands alone on its page, a part's
 // title or a dedication: lower than the titles of chapters.
@@ -260,7 +278,11 @@ func (c *column) endnotes(book *markup.Book, sec *markup.Section) error {
 			}
 		}
 		c.p = &c.all[i]
-		if err := c.labelledNotes(from.Notes, 0, nil); err != nil {
+		labels, width, err := c.noteLabels(c.p.notes)
+		if err != nil {
+			return err
+		}
+		if err := c.labelledNotes(from.Notes, labels, width); err != nil {
 			return err
 		}
 	}
@@ -309,8 +331,10 @@ func (c *column) headline(sec *markup.Section) (bool, error) {
 		if number.added {
 			c.fills[at].mark()
 		}
-		if titled && small <= c.s.Size.Length*3/2 {
-			c.empty(c.numberGap(size))
+		if titled {
+			if _, fit, err := c.fitted(c.p.title, size, Heading); err == nil && c.displayRows(1, fit) == 1 {
+				c.empty(1) // a larger title brings the white above its letters
+			}
 		}
 	}
 	if titled {
@@ -328,15 +352,6 @@ func (c *column) headline(sec *markup.Section) (bool, error) {
 	c.empty(1)
 	c.add(1, pages.Forbid, line)
 	return true, nil
-}
-
-// numberGap returns the rows left empty between a number and a title of the
-// given size, which itself brings the white above its letters.
-func (c *column) numberGap(size length.Length) int {
-	if c.displayRows(1, size) > 1 {
-		return 0
-	}
-	return 1
 }
 
 // mark says that the lines are not of the manuscript.

@@ -63,6 +63,7 @@ func (s *wordSetter) forget() {
 type dictionaries struct {
 	language   string // of the book
 	exceptions []string
+	whole      error // why no word of the book's language can be divided; nil where words can
 
 	mu  sync.Mutex
 	all map[string]hyphenator
@@ -80,7 +81,7 @@ const (
 func (d *dictionaries) load(tag string) (hyphenator, error) {
 	dict, err := hyphen.Load(tag)
 	if err != nil {
-		return nil, err
+		return nil, &noPatterns{err}
 	}
 	if len(d.exceptions) > 0 && primary(tag) == primary(d.language) {
 		if dict, err = dict.WithExceptions(d.exceptions); err != nil {
@@ -89,6 +90,11 @@ func (d *dictionaries) load(tag string) (hyphenator, error) {
 	}
 	return dict.WithMins(lettersBefore, lettersAfter), nil
 }
+
+// noPatterns is the failure to divide the words of a language.
+type noPatterns struct{ error }
+
+func (e *noPatterns) Unwrap() error { return e.error }
 
 // find returns the patterns of a language; nil where they are not at hand.
 func (d *dictionaries) find(tag string) hyphenator {

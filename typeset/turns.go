@@ -34,7 +34,7 @@ func (p *plan) mend(set *setter, verso bool) bool {
 	found := false
 	at, begin := 0, 0 // a block, and how many items stand before it
 	for n, page := range p.made.Pages {
-		if page.To == 0 || (n%2 == 0) == verso {
+		if page.To == page.From || (n%2 == 0) == verso {
 			continue
 		}
 		for page.To > begin+len(p.blocks[at][p.made.Ways[at]].Items) {

@@ -131,6 +131,9 @@ func Break(blocks []Block, opt Options) (Breaking, error) {
 	if rows == 0 {
 		return platesAlone(blocks, opt), nil
 	}
+	if n := leading(blocks); n > 0 {
+		return afterPlates(blocks, n, opt)
+	}
 	s := newSearch(blocks, opt)
 	// What costs more than a bound cannot lead to a chapter that costs less, so
 	// the search first looks for one without faults, which is most often there,

@@ -119,6 +119,8 @@ func TestSent(t *testing.T) {
 		{"a spread waits for a verso", []Block{lines(4), spread, lines(9)}, Options{Rows: 4, Verso: true},
 			[]Page{{To: 4, Rows: 4, Depth: 4}, {From: 5, To: 9, Rows: 4, Depth: 4}, {From: 9, To: 9, Depth: 4, Plate: 2}, {From: 9, To: 9, Depth: 4, Plate: 2},
 				{From: 9, To: 13, Rows: 4, Depth: 4}, {From: 13, To: 14, Rows: 1, Depth: 4}}},
+		{"a plate before the text", []Block{plate, lines(5)}, Options{Rows: 4, Verso: true},
+			[]Page{{Depth: 4, Plate: 1}, {From: 1, To: 5, Rows: 4, Depth: 4}, {From: 5, To: 6, Rows: 1, Depth: 4}}},
 		{"plates alone", []Block{plate, spread}, Options{Rows: 4},
 			[]Page{{Depth: 4, Plate: 1}, {Depth: 4, Plate: 2}, {Depth: 4, Plate: 2}}},
 		{"a spread alone on a recto", []Block{spread}, Options{Rows: 4},

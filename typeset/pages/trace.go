@@ -1,5 +1,10 @@
 package pages
 
+import (
+	"errors"
+	"slices"
+)
+
 // trace follows the steps back from the last state.
 func (s *search) trace(last *state) Breaking {
 	made := Breaking{Ways: make([]int, len(s.blocks)), Cost: last.cost}
@@ -53,6 +58,45 @@ func platesAlone(blocks []Block, opt Options) Breaking {
 	b.collect(len(b.items))
 	b.turn(true)
 	return Breaking{Ways: make([]int, len(blocks)), Pages: b.pages}
+}
+
+// leading returns how many blocks at the head of a chapter are nothing but
+// plates, which come before its text.
+func leading(blocks []Block) int {
+	for i, b := range blocks {
+		if len(b) > 1 || len(b[0].Items) == 0 || slices.ContainsFunc(b[0].Items, func(it Item) bool { return it.Plate == NoPlate }) {
+			return i
+		}
+	}
+	return len(blocks)
+}
+
+// afterPlates breaks a chapter whose first n blocks are plates.
+func afterPlates(blocks []Block, n int, opt Options) (Breaking, error) {
+	first := platesAlone(blocks[:n], opt)
+	opt.Verso = opt.Verso == (len(first.Pages)%2 == 0)
+	rest, err := Break(blocks[n:], opt)
+	if tall := (*ErrTooTall)(nil); errors.As(err, &tall) {
+		tall.Block += n
+	}
+	if err != nil {
+		return Breaking{}, err
+	}
+	items := 0
+	for _, b := range blocks[:n] {
+		items += len(b[0].Items)
+	}
+	for i := range rest.Pages {
+		p := &rest.Pages[i]
+		p.From, p.To = p.From+items, p.To+items
+		if p.Plate > 0 {
+			p.Plate += n
+		}
+		for k := range p.Ahead {
+			p.Ahead[k] += n
+		}
+	}
+	return Breaking{append(first.Ways, rest.Ways...), append(first.Pages, rest.Pages...), rest.Cost}, nil
 }
 
 // binder puts pages of text and plates in their order.

@@ -95,9 +95,9 @@ func (b *Breaker) Break(items []Item, opt Options) (Breaking, error) {
 
 // Breakings returns, for every number of lines that the tolerance allows, the
 // breaking with the least demerits: the best of all first, then the others in
-// ascending number of lines. In a long paragraph it looks at those alone that
-// are at no line end more than apart lines from the best way to it. Where nothing keeps within the tolerance it
-// relaxes as Break does, and returns the best alone.
+// ascending number of lines. In a long paragraph it follows only the ways that
+// keep within apart lines of the best. Where nothing keeps within the tolerance
+// it relaxes as Break does, and returns the best alone.
 func (b *Breaker) Breakings(items []Item, opt Options) ([]Breaking, error) {
 	b.many = true
 	ends, err := b.relaxing(items, opt)
