@@ -188,6 +188,7 @@ func (l *loader) chapter(e entry, raw []byte) []error {
 	}
 	c.read(doc, title)
 	c.namePiece(e)
+	c.filled()
 	for _, s := range c.sections {
 		c.settle(s)
 	}

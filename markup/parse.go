@@ -148,13 +148,17 @@ func (b noteBlocks) Open(parent ast.Node, r text.Reader, pc parser.Context) (ast
 // parse reads a clean text. A fault of the reader itself comes back as an
 // error and does not bring down the caller.
 func parse(p parser.Parser, name string, src []byte) (doc ast.Node, tooDeep int, err error) {
+	pc := parser.NewContext()
 	defer func() {
 		if r := recover(); r != nil {
+			if v, ok := pc.Get(tooDeepKey).(int); ok {
+				tooDeep = v // a list whose items were not let in
+				return
+			}
 			err = &Error{Pos: Pos{File: name}, What: fmt.Sprintf("the Markdown reader failed on this file: %v", r),
 				Mend: "take out the last thing that you changed"}
 		}
 	}()
-	pc := parser.NewContext()
 	doc = p.Parse(text.NewReader(src), parser.WithContext(pc))
 	tooDeep = -1
 	if v, ok := pc.Get(tooDeepKey).(int); ok {

@@ -47,6 +47,24 @@ func (c *chapter) namePiece(e entry) {
 	}
 }
 
+// blank is a place of a form that is still to be filled: [YOUR NAME].
+var blank = regexp.MustCompile(`\[\p{Lu}[\p{Lu}\p{Nd}’' /-]+\]`)
+
+// filled reports what is still to be filled in on copyright pages.
+func (c *chapter) filled() {
+	for _, s := range c.sections {
+		if s.Piece != Copyright {
+			continue
+		}
+		eachBlock(s.Blocks, func(in Inline, _ bool) bool {
+			if left := blank.FindString(in.Text); left != "" {
+				c.fault(in.Pos, left+" is still to be filled in", "write what is true of your book, or take the line away")
+			}
+			return true
+		})
+	}
+}
+
 // sided divides an entry such as "map.md on verso".
 var sided = regexp.MustCompile(`^(.*\S)\s+on\s+([a-z]+)$`)
 

@@ -267,3 +267,20 @@ func TestSlips(t *testing.T) {
 		{"hyphens", "-- Sí.\n\n--- No.", "p(— Sí.) p(— No.)"},
 	})
 }
+
+// A copyright page is a form until it is filled in.
+func TestCopyrightForm(t *testing.T) {
+	const form = "*[TITLE]*\n\nCopyright © [YEAR] by [NAME OF THE AUTHOR’S HOUSE]\n\nISBN 978[1] and [sic]\n"
+	dir := t.TempDir()
+	for name, text := range map[string]string{"copyright.md": form, "letter.md": form} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	_, err := Load(context.Background(), Source{Dir: dir, Front: []string{"copyright.md"}, Body: []string{"letter.md"}})
+	want := "copyright.md:1: [TITLE] is still to be filled in; write what is true of your book, or take the line away\n" +
+		"copyright.md:3: [YEAR] is still to be filled in; write what is true of your book, or take the line away"
+	if err == nil || err.Error() != want {
+		t.Errorf("got %v\nwant %s", err, want)
+	}
+}

@@ -121,10 +121,11 @@ func TestSections(t *testing.T) {
 		src              Source
 		want, title      string
 	}{
-		{"a chapter", "the-end.md", "# One\n\n## Sub\n\nx", Source{}, "body the-end.md:1 One", "The End"},
+		{"a chapter", "the-end.md", "# One\n\ny\n\n## Sub\n\nx", Source{}, "body the-end.md:1 One", "The End"},
+		{"a number and a title", "the-end.md", "# One\n\n## Sub\n\nx", Source{}, "body the-end.md:1 OneSub", "Sub"},
 		{"a novel", "the-end.md", "# One\n\nx\n\n# Two\n\nx\n\n### Deep\n\n# Three", Source{},
 			"body the-end.md:1 One\nbody the-end.md:5 Two\nbody the-end.md:11 Three", "The End"},
-		{"text first", "the-end.md", "x\n\n## One\n\n# Two\n\n## Three\n\n### Four", Source{},
+		{"text first", "the-end.md", "x\n\n## One\n\n# Two\n\n## Three\n\ny\n\n### Four", Source{},
 			"body the-end.md:1 \nbody the-end.md:3 One\nbody the-end.md:5 Two\nbody the-end.md:7 Three", "The End"},
 		{"no heading", "the-end.md", "x", Source{}, "body the-end.md:1 ", "The End"},
 		{"name with capitals", "TheEnd_of it.md", "x", Source{}, "body TheEnd_of it.md:1 ", "TheEnd of it"},
