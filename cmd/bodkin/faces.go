@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	_ "embed"
 	"fmt"
 	"io"
 	"os"
@@ -92,12 +93,10 @@ type faceReport struct {
 	Licence    string   `json:"licence"`
 }
 
-// specimenText is set in each family to see how wide it runs: a passage of the
-// book that new writes.
-func specimenText() (string, error) {
-	text, err := starter.ReadFile("starter/chapters/01-the-stairs.md")
-	return string(text), err
-}
+// specimenText is set in each family to see how wide it runs.
+//
+//go:embed specimen.md
+var specimenText string
 
 func listFaces(library *fonts.Library) (*facesReport, error) {
 	r := new(facesReport)
@@ -119,16 +118,12 @@ func listFaces(library *fonts.Library) (*facesReport, error) {
 // charactersPerLine reckons how many characters of the specimen's text stand
 // in a line of 4 in at 11 pt, with word spaces of a quarter em.
 func charactersPerLine(library *fonts.Library, family string) (int, error) {
-	text, err := specimenText()
-	if err != nil {
-		return 0, err
-	}
 	face, err := library.Face(family, fonts.Regular)
 	if err != nil {
 		return 0, err
 	}
 	characters, width := int64(0), int64(0)
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.Fields(specimenText) {
 		characters += int64(len([]rune(word))) + 1
 		width += int64(face.Shape(word, 0).Width) + int64(face.Upem)/4
 	}
@@ -164,13 +159,9 @@ func yes(b bool) string {
 
 // writeSpecimen sets a page in each family and writes them as one PDF.
 func writeSpecimen(ctx context.Context, path string, library *fonts.Library, when time.Time) error {
-	text, err := specimenText()
-	if err != nil {
-		return err
-	}
 	var all *typeset.Layout
 	for _, f := range library.Families() {
-		book, err := specimenBook(ctx, f, text)
+		book, err := specimenBook(ctx, f)
 		if err != nil {
 			return err
 		}
@@ -196,8 +187,8 @@ func writeSpecimen(ctx context.Context, path string, library *fonts.Library, whe
 }
 
 // specimenBook is a book of one section under the family's name.
-func specimenBook(ctx context.Context, f fonts.Family, text string) (*markup.Book, error) {
-	_, body, _ := strings.Cut(text, "\n")
+func specimenBook(ctx context.Context, f fonts.Family) (*markup.Book, error) {
+	_, body, _ := strings.Cut(specimenText, "\n")
 	sample := "# " + f.Name + "\n" + body + "\n*Italic,* **bold,** ***both;*** 1234567890 & (office, fjord, first).\n"
 	dir, err := os.MkdirTemp("", "bodkin-*")
 	if err != nil {

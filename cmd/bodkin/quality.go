@@ -30,7 +30,7 @@ type place struct {
 func places(found []typeset.Finding) []place {
 	made := make([]place, len(found))
 	for i, f := range found {
-		made[i] = place{Kind: f.Kind, Chapter: f.Chapter, Label: f.Label, Page: f.Page + 1, Line: f.Line + 1,
+		made[i] = place{Kind: f.Kind, Chapter: f.Chapter, Label: f.Label, Page: f.Page + 1, Line: f.Row,
 			Text: f.Text, Amount: f.Amount, Reason: f.Reason}
 		if f.Pos.File != "" {
 			made[i].At = f.Pos.String()
@@ -200,7 +200,7 @@ func (r *qualityReport) places(w io.Writer, kind typeset.FindingKind) error {
 		if f.Label != fmt.Sprint(f.Page+1) {
 			page += fmt.Sprintf(" (--page %d)", f.Page+1)
 		}
-		fmt.Fprintf(t, "    %s\tline %d\t%v\t%s\n", page, f.Line+1, f.Pos, describe(f))
+		fmt.Fprintf(t, "    %s\tline %d\t%v\t%s\n", page, f.Row, f.Pos, describe(f))
 	}
 	if err := t.Flush(); err != nil {
 		return err

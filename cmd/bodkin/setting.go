@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding"
 	"fmt"
-	"path/filepath"
 	"strconv"
 	"time"
 
@@ -53,6 +52,10 @@ func (f *settingFlags) add(flags *pflag.FlagSet) {
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Opening })
 	change(f, flags, "opens", "the `PAGE` on which a chapter begins: next or recto",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Opens })
+	change(f, flags, "numbers", "number the chapters, with `THIS` as that of the first: \"Chapter One\", 1, I",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Numbers })
+	change(f, flags, "notes", "the `PLACE` of notes: foot (of the page) or chapter (its end)",
+		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Notes })
 	change(f, flags, "folios", "the `PLACE` of page numbers: foot, foot-outer, head-outer or none",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Folios })
 	flags.Func("hyphenate", "divide words at line ends: `true|false`", func(text string) error {
@@ -132,12 +135,7 @@ func (f *settingFlags) load(ctx context.Context, path string) (*job, error) {
 	if j.book, err = markup.Load(ctx, file.Source); err != nil {
 		return nil, err
 	}
-	j.inputs = file.Inputs
-	for _, sec := range j.book.Sections {
-		if sec.Kind == markup.Written {
-			j.inputs = append(j.inputs, filepath.Join(file.Source.Dir, filepath.FromSlash(sec.Pos.File)))
-		}
-	}
+	j.inputs = append(file.Inputs, j.book.Inputs...)
 	j.modified = j.book.Modified
 	if file.Modified.After(j.modified) {
 		j.modified = file.Modified
