@@ -123,10 +123,10 @@ type Run struct {
 	Size   length.Length
 	Track  length.Length // added after every glyph
 	Widen  int32         // hundred-thousandths by which its glyphs and their advances are wider
+	Note   int32         // the number in its section of the note that it refers to or is the label of; 0 for all others
 	Glyphs *fonts.Run    // in font units, with the text they stand for
 	Space  bool          // a word space stands before it
 	Added  bool          // not in the manuscript: hyphens, numbers, ornaments
-	Note   int           // the number in its section of the note that it refers to or is the label of; 0 for all others
 	Pos    markup.Pos    // where its text stands in the manuscript
 }
 

@@ -113,7 +113,7 @@ func (c *column) noteLabels(texts []*text) ([][]Run, length.Length, error) {
 			return nil, 0, err
 		}
 		for k := range labels[i] {
-			labels[i][k].Note = i + 1
+			labels[i][k].Note = int32(i + 1)
 		}
 	}
 	return labels, widest(labels), nil
@@ -182,7 +182,7 @@ func (m *maker) foot(p *Page, rest []footLine, n int) {
 // 1. A note that goes on from the page before has its number there.
 func (p *Page) renumber() {
 	next := 0
-	number := make(map[int]int)
+	number := make(map[int32]int)
 	for i := range p.Lines {
 		line := &p.Lines[i]
 		for k := range line.Runs {

@@ -97,7 +97,7 @@ func TestNotesAtTheFoot(t *testing.T) {
 			p := &l.Pages[i]
 			body, text := p.body(), p.text()
 			next, label := 0, 0 // numbers on the page: of the last reference, of the last label
-			refs := map[int]bool{}
+			refs := map[int32]bool{}
 			for j := range text {
 				line := &text[j]
 				for k := range line.Runs {
@@ -113,7 +113,7 @@ func TestNotesAtTheFoot(t *testing.T) {
 					default:
 						begun++
 						label++
-						if run.Note != begun || !refs[run.Note] {
+						if run.Note != int32(begun) || !refs[run.Note] {
 							t.Errorf("%s, page %s: note %d begins where number %d should, referred to here: %v", c.name, p.Label, run.Note, begun, refs[run.Note])
 						}
 						if want := fmt.Sprint(label) + "."; s.NoteNumbers == NumberedByPage && run.Glyphs.Text != want {

@@ -181,7 +181,7 @@ func (s *setter) runsOf(tok *token, sh *shape, from, to int32, x length.Length, 
 		size := p.size(sh.size)
 		made := Run{X: x, Size: size, Track: scale(size, p.track, run.Face), Glyphs: run, Space: spaced, Added: p.add, Pos: p.pos}
 		if p.sup {
-			made.Note = int(p.note)
+			made.Note = p.note
 			made.Rise = sh.size.Scale(supRise, 1000)
 		}
 		if made.Pos.File == "" {

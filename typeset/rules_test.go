@@ -246,7 +246,7 @@ func TestNotesOfForms(t *testing.T) {
 	}
 	found := 0
 	for i := range l.Pages {
-		refers, has := make(map[int]bool), make(map[int]bool)
+		refers, has := make(map[int32]bool), make(map[int32]bool)
 		for _, line := range l.Pages[i].text() {
 			for _, r := range line.Runs {
 				if r.Note > 0 && line.Role == NoteText {

@@ -76,14 +76,35 @@ func (c *column) frontPiece(book *markup.Book, sec *markup.Section) error {
 		return err
 	}
 	c.apart = false
-	if err := c.notes(sec.Notes); err != nil {
-		return err
+	if copyright && !headed && len(sec.Notes) == 0 {
+		c.smallPrint(f.size * 13 / 10)
 	}
-	if rows := c.block.Rows - c.rows(); copyright && !headed && rows > 0 {
-		c.blocks = slices.Insert(c.blocks, 0, pages.Block{{Items: []pages.Item{{Rows: rows, Verso: pages.Forbid, Recto: pages.Forbid}}}})
-		c.fills = slices.Insert(c.fills, 0, fill{lines: [][][]Line{{nil}}})
+	return c.notes(sec.Notes)
+}
+
+// smallPrint sets what the column holds on a leading of its own, at the foot
+// of the page, if it fits there.
+func (c *column) smallPrint(leading length.Length) {
+	var ft footnotes
+	for at := range c.blocks {
+		ft.add(c, at)
 	}
-	return nil
+	ft.trim(0)
+	room := length.Length(c.block.Rows-1) * c.block.Leading
+	depth := length.Length(len(ft.lines)-1) * leading
+	if depth > room {
+		return
+	}
+	var lines []Line
+	for n, row := range ft.lines {
+		for _, line := range row {
+			line.Y += room - depth + length.Length(n)*leading
+			lines = append(lines, line)
+		}
+	}
+	c.blocks, c.fills = nil, nil
+	c.add(c.block.Rows-1, pages.Forbid, lines...)
+	c.add(1, 0)
 }
 
 // rows returns how many rows the column takes in its first ways, without the
