@@ -1,6 +1,10 @@
 package typeset
 
-import "unicode/utf8"
+import (
+	"unicode/utf8"
+
+	"bodkin/markup"
+)
 
 // Counts are the plain figures of a layout.
 type Counts struct {
@@ -51,4 +55,34 @@ func (l *Line) characters() int {
 		}
 	}
 	return n
+}
+
+// Coarse is a picture that is printed with fewer pixels to the inch than
+// printers ask for.
+type Coarse struct {
+	Path  string `json:"picture"`
+	Label string `json:"label"` // of the first page that shows it so
+	Page  int    `json:"page"`  // counted from 1
+	PPI   int    `json:"ppi"`
+	Least int    `json:"least"`
+}
+
+// Pictures returns how many pictures the pages show, a spread counted once,
+// and those that are coarse, in the order of their pages.
+func (l *Layout) Pictures() (shown int, coarse []Coarse) {
+	seen := make(map[*markup.Picture]bool)
+	for i := range l.Pages {
+		for k := range l.Pages[i].Plates {
+			p := &l.Pages[i].Plates[k]
+			if seen[p.Picture] {
+				continue
+			}
+			seen[p.Picture] = true
+			shown++
+			if p.PPI < p.Wanted {
+				coarse = append(coarse, Coarse{p.Picture.Path, l.Pages[i].Label, i + 1, p.PPI, p.Wanted})
+			}
+		}
+	}
+	return shown, coarse
 }

@@ -72,6 +72,8 @@ type Plate struct {
 	Clip          Box  // the part of the page that it may cover; the zero Box for all of it
 	Bleeds        bool // it is meant to reach past the trim
 	Picture       *markup.Picture
+	PPI           int // its pixels to the inch, as it is printed
+	Wanted        int // the least that printers ask for, by its kind: 300, or 600 where it is black and white
 }
 
 // Box is a rectangle on a page.

@@ -84,6 +84,7 @@ func (c *column) picture(b *markup.Picture, f inset) error {
 		rows++
 	}
 	fig.plate = Plate{X: f.left + (measure-width)/2, Y: -c.block.Ascender + (c.depth(rows)-height)/2, Width: width, Height: height, Picture: b}
+	fig.plate.resolve(info)
 	for i, line := range captions {
 		line.Y = length.Length(rows+i) * c.block.Leading
 		fig.caption = append(fig.caption, line)
@@ -163,6 +164,7 @@ func (m *maker) plate(fig *illustration, i int) Page {
 		left := m.left(i)
 		p.Plates = []Plate{{X: left + (m.block.Measure-width)/2, Y: m.block.Baseline - m.block.Ascender + (room-height)/2,
 			Width: width, Height: height, Picture: fig.of}}
+		p.Plates[0].resolve(fig.info)
 		for n, line := range fig.caption {
 			line.Y = m.block.last() - length.Length(len(fig.caption)-1-n)*m.block.Leading
 			p.Lines = append(p.Lines, line)
@@ -190,8 +192,10 @@ func (m *maker) bleeding(fig *illustration, i int) Plate {
 	if height < whole.Height {
 		width, height = whole.Height.Scale(int64(fig.info.Width), int64(fig.info.Height)), whole.Height
 	}
-	return Plate{X: whole.X - (width-whole.Width)/2, Y: whole.Y - (height-whole.Height)/2, Width: width, Height: height,
+	plate := Plate{X: whole.X - (width-whole.Width)/2, Y: whole.Y - (height-whole.Height)/2, Width: width, Height: height,
 		Clip: clip, Bleeds: true, Picture: fig.of}
+	plate.resolve(fig.info)
+	return plate
 }
 
 // fit returns the size of a picture that fills a room in one direction.
@@ -216,13 +220,13 @@ func (m *maker) left(i int) length.Length {
 	return m.s.Trim.Size().Width - m.block.Left - m.block.Measure
 }
 
-// coarse returns the resolution of a plate and the least that it should have.
-func (p *Plate) coarse(i picture.Info) (ppi, least int) {
-	least = tonePPI
+// resolve notes how fine a plate is printed, and how fine it should be.
+func (p *Plate) resolve(i picture.Info) {
+	p.Wanted = tonePPI
 	if i.Model == picture.Bilevel {
-		least = linePPI
+		p.Wanted = linePPI
 	}
-	return picture.Resolution(i, p.Width, p.Height), least
+	p.PPI = picture.Resolution(i, p.Width, p.Height)
 }
 
 // figure puts a picture and its caption on a page whose text begins at left,

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 	"text/tabwriter"
@@ -176,6 +177,9 @@ type proofReport struct {
 	Unsettled    bool     `json:"unsettled,omitempty"` // no back margin agrees with the number of pages
 	LackingFaces []string `json:"lackingFaces,omitempty"`
 
+	Pictures       int              `json:"pictures"`
+	CoarsePictures []typeset.Coarse `json:"coarsePictures,omitempty"`
+
 	back length.Value // in the unit of the trim
 }
 
@@ -188,6 +192,10 @@ func (p *proof) report(j *job, l *typeset.Layout, found []typeset.Finding) *proo
 		Words: j.book.Words(), Counts: l.Counts(), Quality: l.Quality(),
 		Saved: l.Saved, Unsettled: l.Unsettled, LackingFaces: l.Lacking,
 		back: length.Value{Length: l.Back, Unit: l.Setting.Trim.Width.Unit},
+	}
+	r.Pictures, r.CoarsePictures = l.Pictures()
+	for i := range r.CoarsePictures {
+		r.CoarsePictures[i].Path = relative(r.CoarsePictures[i].Path)
 	}
 	if p.quality {
 		all := places(found)
@@ -252,6 +260,12 @@ func (r *proofReport) print(w io.Writer) error {
 	row("hyphens in a row", "%d at most", q.Ladder)
 	row("page ends", "%s, %s, %s, %s", count(q.Widows, "widow", "widows"), count(q.Orphans, "orphan", "orphans"),
 		count(q.Uneven, "uneven spread", "uneven spreads"), count(q.Short, "short last page", "short last pages"))
+	if r.Pictures > 0 {
+		row("pictures", "%d: %s than printers ask for", r.Pictures, strings.Replace(count(len(r.CoarsePictures), "coarser", "coarser"), "no ", "none ", 1))
+	}
+	for _, c := range r.CoarsePictures {
+		row("", "page %s: %s has %d pixels to the inch, at least %d are wanted", c.Label, c.Path, c.PPI, c.Least)
+	}
 	if r.Picture != "" {
 		row("picture", "%s", r.Picture)
 	}
@@ -267,6 +281,19 @@ func (r *proofReport) print(w io.Writer) error {
 		return err
 	}
 	return r.marks.print(w)
+}
+
+// relative shortens a path to one from the folder at hand, where it leads below
+// it.
+func relative(path string) string {
+	here, err := os.Getwd()
+	if err != nil {
+		return filepath.ToSlash(path)
+	}
+	if rel, err := filepath.Rel(here, path); err == nil && filepath.IsLocal(rel) {
+		path = rel
+	}
+	return filepath.ToSlash(path)
 }
 
 func describeTrim(t typeset.Trim) string {
