@@ -5,7 +5,8 @@ import "strings"
 // Polish: words apart (CLDR pl). In an ordinal, tens and ones are inflected
 // and the hundred is not, unless it stands alone (Wielki słownik
 // ortograficzny PWN). The endings are those of "pierwszy", "pierwsza" and
-// "pierwsze".
+// "pierwsze". The ordinals are from memory: neither the CLDR nor Debian's
+// num2words has them.
 var (
 	polish = language{
 		cardinal: polishWords,
