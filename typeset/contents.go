@@ -113,7 +113,8 @@ func (m *maker) contents(c *column, front int) error {
 	}
 	lay.measure(rows)
 	for k := range rows {
-		parted := k > 0 && (rows[k].level == 0 && rows[k-1].level > 0 || rows[k].matter != rows[k-1].matter)
+		parted := k > 0 && (rows[k].level == 0 && rows[k-1].level > 0 || rows[k].matter != rows[k-1].matter ||
+			rows[k].apart && !rows[k-1].apart)
 		if err := lay.add(&rows[k], parted); err != nil {
 			return err
 		}
@@ -147,13 +148,15 @@ type contentsRow struct {
 	folio  *furniture
 	text   *text // the title; nil for none
 	figure bool  // the number is in figures or roman numerals
+	apart  bool  // a piece of the body behind parts that belongs to none: an epilogue
 }
 
 // prepare makes the parts of an entry.
 func (cl *contentsLayout) prepare(r *contentsRow, l *listing, front int) (err error) {
 	m := cl.m
 	sec := m.book.Sections[l.section]
-	*r = contentsRow{listing: l, pos: sec.Pos, matter: sec.Matter}
+	*r = contentsRow{listing: l, pos: sec.Pos, matter: sec.Matter,
+		apart: sec.Matter == markup.Body && sec.Plain && l.level == 1}
 	page := m.plans[l.section].first + l.page + 1
 	folio := strconv.Itoa(page)
 	if l.section < front {

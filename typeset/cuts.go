@@ -46,8 +46,9 @@ func (s *wordSetter) divide(w *word, pieces []piece) {
 		typed = b.String()
 	}
 	s.points = s.points[:0]
+	address := isAddress(typed)
 	switch hyphens := s.tongue(pieces[0].lang).hyphens; {
-	case coded:
+	case coded, address:
 	case mixed:
 		s.pointsOf(pieces)
 	case hyphens != nil:
@@ -64,6 +65,9 @@ func (s *wordSetter) divide(w *word, pieces []piece) {
 		plain = strings.ReplaceAll(typed, softHyphen, "")
 	}
 	hyphens, hard := s.points, s.opportunities(plain)
+	if address {
+		hard = addressCuts(plain)
+	}
 	if n := len(hyphens) + len(hard); n > 0 {
 		w.cuts = make([]cut, 0, n)
 	}

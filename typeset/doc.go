@@ -8,7 +8,7 @@
 //	paragraph.Item   ▇ ␣ ▇ ␣ ▇ ⌿ ▇                           boxes, glue, penalties at a size
 //	Line             the tide of-                            runs placed in the measure
 //	pages.Item       one or more rows of the grid            a section as one long column
-//	Page             lines on rows, then head and folio
+//	Page             lines on rows, notes and pictures, then head and folio
 //
 // What depends on less is kept longer. Words depend on the family of faces
 // alone, so a Composer makes them once and a second setting of the same book
@@ -48,6 +48,16 @@
 // across a spread and back each other through the leaf. A title takes as many
 // rows as it needs. No page begins with the last line of a paragraph or ends
 // with the first one; a heading or a scene break stays with what follows.
+//
+// A note stands at the foot of the page that refers to it, in smaller type on a
+// leading of its own, and goes on at the foot of the next where it must
+// (notes.go); or below its chapter, or with all others in the back. A picture in
+// the text takes rows of it, or stands at the head of the next page; one on a
+// page of its own keeps within the margins or bleeds past the trim, over one
+// page or two (picture.go). Of a picture only the shape counts here: its pixels
+// are read by whoever draws the page.
+//
+// The body is cut into pages first, since its folios stand in the contents.
 //
 // # Forms
 //

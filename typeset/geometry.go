@@ -144,6 +144,10 @@ func (s *Setting) block(face *fonts.Face, back length.Length) (Block, error) {
 // inch. Common practice; most printers ask for a quarter.
 const leastEdge = length.Inch / 8
 
+// safeEdge is how far from the trim heads and folios stay where they can: the
+// safety margin of most printers. Common practice.
+const safeEdge = length.Inch / 4
+
 // Where running heads and folios stand, in hundredths of the leading from the
 // text: as far as they should be, and the least that tells them apart from it.
 const (
@@ -157,13 +161,15 @@ func (b *Block) last() length.Length { return b.Baseline + length.Length(b.Rows-
 
 // headRise returns by how much a running head stands above the first line.
 func (s *Setting) headRise(b *Block) length.Length {
-	return min(b.Leading*headGap/100, b.Baseline-leastEdge-s.Size.Length*2/3)
+	most := b.Baseline - s.Size.Length*2/3
+	return min(b.Leading*headGap/100, max(most-safeEdge, min(most-leastEdge, b.Leading*leastGap/100)))
 }
 
 // folioDrop returns by how much a folio at the foot stands below the last
 // line of a full page.
 func (s *Setting) folioDrop(b *Block) length.Length {
-	return min(b.Leading*folioGap/100, s.Trim.Size().Height-b.last()-leastEdge-s.Size.Length/4)
+	most := s.Trim.Size().Height - b.last() - s.Size.Length/4
+	return min(b.Leading*folioGap/100, max(most-safeEdge, min(most-leastEdge, b.Leading*leastGap/100)))
 }
 
 // long returns how many rows a spread may run long: one, where that leaves
@@ -190,7 +196,7 @@ func (s *Setting) indent() length.Length {
 // headingSize returns the size of a section's title.
 func (s *Setting) headingSize() length.Length {
 	if s.HeadingSize.Auto {
-		return 18 * length.Point
+		return max(18*length.Point, s.Size.Length)
 	}
 	return s.HeadingSize.Value.Length
 }

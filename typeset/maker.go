@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 
 	"bodkin/markup"
 	"bodkin/typeset/length"
@@ -78,11 +79,23 @@ func (m *maker) make(l *Layout) error {
 	return nil
 }
 
+// mostFronts is how many times the contents are made again at the most. They
+// could go to and fro for ever only where a folio's width turns a line.
+const mostFronts = 4
+
 // planFront plans the first sections, the contents among them. A foreword
 // that stands after the contents is listed in them, so they are made again
 // until their own length is right.
 func (m *maker) planFront(front int) (int, error) {
-	for pages := -1; ; {
+	firsts := func() []int {
+		at := make([]int, front)
+		for i := range at {
+			at[i] = m.plans[i].first
+		}
+		return at
+	}
+	for n := 0; ; n++ {
+		before := firsts()
 		for i, sec := range m.book.Sections[:front] {
 			if sec.Kind == markup.Contents {
 				if err := m.contents(m.columns[i], front); err != nil {
@@ -91,10 +104,9 @@ func (m *maker) planFront(front int) (int, error) {
 			}
 		}
 		made, err := m.plan(0, front, false)
-		if err != nil || made <= pages {
+		if err != nil || slices.Equal(before, firsts()) || n == mostFronts {
 			return made, err
 		}
-		pages = made
 	}
 }
 
@@ -129,7 +141,7 @@ func (m *maker) plan(from, to int, fewest bool) (int, error) {
 		err := m.pages(p, m.columns[i], pages.Options{Rows: m.block.Rows, Verso: at%2 == 1,
 			Short: 1, Long: m.s.long(&m.block), LeastLast: shortest, Fewest: fewest, NoteRows: m.block.noteRows})
 		if err != nil {
-			if tall := (*pages.ErrTooTall)(nil); errors.As(err, &tall) {
+			if tall := (*pages.ErrTooTall)(nil); errors.As(err, &tall) && tall.Block < max(1, m.columns[i].opened) {
 				return 0, fmt.Errorf("%v: the page has no room for its opening: %w; lower the sink, or set the title smaller",
 					m.book.Sections[i].Pos, err)
 			}
@@ -186,7 +198,7 @@ func (m *maker) section(i int, set *setter) {
 		row := 0
 		for _, block := range made.Ahead {
 			fig := p.fills[block].figure
-			page.figure(fig, m.block.Baseline, m.left(p.first+n))
+			page.figure(fig, m.block.Baseline+length.Length(row)*m.block.Leading, m.left(p.first+n))
 			row += ahead(p.blocks[block], p.made.Ways[block])
 		}
 		for k := made.From; k < made.To; k++ {

@@ -52,7 +52,9 @@ func (c *column) setFootnotes(sec *markup.Section) error {
 		}
 		n := len(c.feet.lines)
 		for at := range one.blocks {
-			c.feet.add(one, at)
+			if err := c.feet.add(one, at); err != nil {
+				return err
+			}
 		}
 		c.feet.trim(n)
 		c.feet.counts = append(c.feet.counts, len(c.feet.lines)-n)
@@ -61,7 +63,7 @@ func (c *column) setFootnotes(sec *markup.Section) error {
 }
 
 // add adds the rows of a block of a note.
-func (ft *footnotes) add(c *column, at int) {
+func (ft *footnotes) add(c *column, at int) error {
 	f := &c.fills[at]
 	var placed []Line
 	if f.text != nil {
@@ -69,11 +71,20 @@ func (ft *footnotes) add(c *column, at int) {
 		f.hang(placed)
 	}
 	for k, it := range c.blocks[at][0].Items {
-		ft.lines = append(ft.lines, f.on(0, k, placed, false))
+		row := f.on(0, k, placed, false)
+		for i := range row {
+			if row[i].Y > 0 && f.text == nil {
+				// A page might end between its lines.
+				return &markup.Error{Pos: row[i].Pos, What: "a row of this table, which stands in a note, takes more than a line",
+					Mend: "shorten it, or put the table into the text"}
+			}
+		}
+		ft.lines = append(ft.lines, row)
 		for range it.Rows - 1 {
 			ft.lines = append(ft.lines, nil)
 		}
 	}
+	return nil
 }
 
 // trim takes empty rows off the end of the lines from n on.
@@ -170,8 +181,7 @@ func (m *maker) foot(p *Page, rest []footLine, n int) {
 	last := m.block.Baseline + length.Length(p.Depth-1)*m.block.Leading
 	for k, row := range rest[:n] {
 		for _, line := range row {
-			// A row of a table has lines below its first.
-			line.Y = line.Y.Scale(noteSize, 1000) + last - length.Length(n-1-k)*m.block.noteLeading()
+			line.Y += last - length.Length(n-1-k)*m.block.noteLeading()
 			p.Lines = append(p.Lines, line)
 			p.Notes++
 		}

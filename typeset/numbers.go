@@ -2,6 +2,7 @@ package typeset
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -29,7 +30,7 @@ func (n *Numbers) UnmarshalText(text []byte) error {
 			}
 		}
 		if !found {
-			return s.fault("en")
+			return s.fault("en", markup.Chapter)
 		}
 	}
 	*n = s
@@ -42,10 +43,18 @@ func (n Numbers) MarshalText() ([]byte, error) { return []byte(n), nil }
 func (n Numbers) String() string { return string(n) }
 
 // fault says that there is no number to count on from, and shows some.
-func (n Numbers) fault(lang string) error {
+func (n Numbers) fault(lang string, piece markup.Piece) error {
 	w := generatedIn(lang)
-	return fmt.Errorf("%q does not say the number of the first: write it with a 1, an I or a word for one, as in %q, %q or %q",
-		string(n), w.chapters[0], w.chapters[1], w.chapters[2])
+	as := w.chapters[:]
+	if piece == markup.Part {
+		as = w.parts[:]
+	}
+	examples := strconv.Quote(as[0])
+	for _, a := range as[1 : len(as)-1] {
+		examples += ", " + strconv.Quote(a)
+	}
+	examples += " or " + strconv.Quote(as[len(as)-1])
+	return fmt.Errorf("%q does not say the number of the first: write it with a 1, an I or a word for one, as in %s", string(n), examples)
 }
 
 // pattern is a number of which other numbers can be made.
@@ -163,7 +172,7 @@ func (s *Setting) numbersOf(book *markup.Book) ([]sectionNumber, error) {
 		}
 		p, ok := of.as.pattern(book.Language)
 		if !ok {
-			return nil, fmt.Errorf("%s: in the book's language, %s, %w", of.key, book.Language, of.as.fault(book.Language))
+			return nil, fmt.Errorf("%s: in the book's language, %s, %w", of.key, book.Language, of.as.fault(book.Language, of.piece))
 		}
 		n := 0
 		for i, sec := range book.Sections {

@@ -71,9 +71,9 @@ func (c *column) picture(b *markup.Picture, f inset) error {
 	if len(c.fills) == c.opened {
 		room -= c.rows() // it opens the chapter, and its title stands above
 	}
-	most := c.depth(max(2, room-1-len(captions)))
-	if most < c.block.Leading {
-		return &markup.Error{Pos: b.Pos, What: "the page has no room for this picture below what stands above it", Mend: "lower the sink, or put it further on"}
+	most := c.depth(room - len(captions))
+	if room-len(captions) < 2 {
+		return &markup.Error{Pos: b.Pos, What: "the page has no room for this picture with its caption", Mend: "shorten the caption, lower the sink, or put the picture further on"}
 	}
 	height := width.Scale(int64(info.Height), int64(info.Width))
 	if height > most {
@@ -138,6 +138,9 @@ func (c *column) fullPage(fig *illustration) error {
 	var err error
 	if fig.caption, err = c.caption(fig.of); err != nil {
 		return err
+	}
+	if length.Length(len(fig.caption))*c.block.Leading > c.depth(c.block.Rows)/2 {
+		return &markup.Error{Pos: fig.of.Pos, What: "the caption of this picture takes more than half of a page", Mend: "shorten it, or put it into the text"}
 	}
 	kind := pages.OnePage
 	if fig.of.Place == markup.Spread {

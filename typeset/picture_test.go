@@ -218,3 +218,32 @@ func TestPlates(t *testing.T) {
 		}
 	}
 }
+
+// Two pictures that wait for the head of one page stand one below the other.
+func TestPicturesInARow(t *testing.T) {
+	path := inked(t, t.TempDir(), "wide.png", 1800, 500)
+	for n := range 40 {
+		book := illustrated(t, 30, map[int]*markup.Picture{n % 20: {Path: path}})
+		sec := book.Sections[0]
+		for i, b := range sec.Blocks {
+			if p, is := b.(*markup.Picture); is {
+				second := *p
+				sec.Blocks = append(sec.Blocks[:i+1:i+1], append([]markup.Block{&second}, sec.Blocks[i+1:]...)...)
+				break
+			}
+		}
+		s := Default()
+		s.Size.Length += length.Length(n) * length.Point / 20
+		l := compose(t, NewComposer(book, Resources{}), s)
+		for i := range l.Pages {
+			plates := l.Pages[i].Plates
+			for k := range plates {
+				for _, other := range plates[:k] {
+					if plates[k].Box().And(other.Box()) != (Box{}) {
+						t.Errorf("picture after paragraph %d, %v: two lie over each other on page %d", n%20, s.Size, i)
+					}
+				}
+			}
+		}
+	}
+}

@@ -48,6 +48,8 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, key galley
 	if _, err := s.face(0); err != nil {
 		return nil, err
 	}
+	var missing []error
+	s.missing = &missing
 	g := &galley{words: s, sections: make([]prepared, len(book.Sections))}
 	for i, sec := range book.Sections {
 		if err := ctx.Err(); err != nil {
@@ -58,6 +60,10 @@ func (res *Resources) prepare(ctx context.Context, book *markup.Book, key galley
 			return nil, err
 		}
 	}
+	if len(missing) > 0 {
+		return nil, errors.Join(missing...)
+	}
+	s.missing = nil
 	s.speak("")
 	for want, face := range s.faces {
 		if face != nil && face.Style != fonts.Style(want) {

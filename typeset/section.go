@@ -1,7 +1,6 @@
 package typeset
 
 import (
-	"slices"
 	"strings"
 
 	"bodkin/markup"
@@ -25,7 +24,7 @@ func (c *column) section(book *markup.Book, sec *markup.Section) error {
 	switch {
 	case sec.Piece == markup.Copyright, sec.Piece == markup.Dedication, sec.Piece == markup.Epigraph,
 		sec.Piece == markup.Chapter && sec.Matter == markup.Front && len(sec.Title) == 0:
-		return c.frontPiece(book, sec)
+		return c.frontPiece(sec)
 	}
 	headed, err := c.headline(sec)
 	if err != nil {
@@ -47,11 +46,9 @@ func (c *column) section(book *markup.Book, sec *markup.Section) error {
 // frontPiece adds a page for display, its paragraphs apart and not indented:
 // the copyright page in smaller type at the foot, a dedication or an epigraph
 // centred below the sink.
-func (c *column) frontPiece(book *markup.Book, sec *markup.Section) error {
+func (c *column) frontPiece(sec *markup.Section) error {
 	f := c.body()
-	i := slices.Index(book.Sections, sec)
-	copyright := sec.Piece == markup.Copyright ||
-		sec.Piece == markup.Chapter && i > 0 && book.Sections[i-1].Kind == markup.TitlePage
+	copyright := sec.Piece == markup.Copyright
 	headed := false
 	if copyright {
 		c.apartAlign = ragged
@@ -87,7 +84,9 @@ func (c *column) frontPiece(book *markup.Book, sec *markup.Section) error {
 func (c *column) smallPrint(leading length.Length) {
 	var ft footnotes
 	for at := range c.blocks {
-		ft.add(c, at)
+		if ft.add(c, at) != nil {
+			return // a table stays on the grid
+		}
 	}
 	ft.trim(0)
 	room := length.Length(c.block.Rows-1) * c.block.Leading

@@ -21,8 +21,7 @@ func (m *maker) side(i int) markup.Side {
 	switch {
 	case sec.Piece == markup.Part:
 		return markup.OnRecto
-	case before != nil && before.Kind == markup.TitlePage &&
-		(sec.Piece == markup.Copyright || sec.Kind == markup.Written && sec.Piece == markup.Chapter && len(sec.Title) == 0):
+	case before != nil && before.Kind == markup.TitlePage && sec.Piece == markup.Copyright:
 		return markup.OnVerso
 	case sec.Piece == markup.Plate && after != nil && after.Kind == markup.TitlePage:
 		return markup.OnVerso

@@ -2,6 +2,7 @@ package typeset
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -39,6 +40,9 @@ type part struct {
 	gap   int32 // what a slanted letter needs before the upright one that follows it
 }
 
+// mostMissing is how many missing characters are named.
+const mostMissing = 20
+
 // wordSetter shapes words and finds their cuts in one family of faces, and
 // another for inscriptions. It keeps every word that it has made.
 type wordSetter struct {
@@ -48,7 +52,8 @@ type wordSetter struct {
 	signs   [4]*fonts.Face // of inscriptions
 	sign    string         // their family; empty sets them in small capitals
 	figures fonts.Feature
-	home    *tongue // of the section at hand
+	missing *[]error // characters that a face lacks, gathered while a book is prepared, so that all are named at once
+	home    *tongue  // of the section at hand
 	tongues *tongues
 	ids     map[string]int32
 	kerns   map[kernKey]int32
@@ -160,7 +165,17 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		}
 		text := strings.ReplaceAll(p.text, softHyphen, "")
 		if r, missing := face.Missing(guise.show(face, text)); missing {
-			return nil, missingGlyph(s.res.Faces, face, r, p.pos)
+			if s.missing == nil {
+				return nil, missingGlyph(s.res.Faces, face, r, p.pos)
+			}
+			for _, r := range guise.show(face, text) {
+				_, missing := face.Missing(string(r))
+				known := slices.ContainsFunc(*s.missing, func(e error) bool { return e.(*MissingGlyph).Rune == r })
+				if missing && !known && len(*s.missing) < mostMissing {
+					*s.missing = append(*s.missing, missingGlyph(s.res.Faces, face, r, p.pos))
+				}
+			}
+			return &word{parts: []part{{run: face.Shape("x", 0), pos: p.pos}}}, nil // nothing will be set
 		}
 		if strings.IndexFunc(text, rightToLeft) >= 0 {
 			return nil, &markup.Error{Pos: p.pos, What: fmt.Sprintf("%q is written from right to left, which is not set yet", text)}

@@ -106,8 +106,8 @@ func (e *ErrTooTall) Error() string {
 
 // Break returns the pages of a chapter that cost least.
 func Break(blocks []Block, opt Options) (Breaking, error) {
-	if opt.Rows-opt.Short < 1 {
-		return Breaking{}, errors.New("a page needs at least one row")
+	if opt.Rows-opt.Short < 1 || opt.Short < 0 || opt.Long < 0 {
+		return Breaking{}, errors.New("a page needs at least one row, and a spread runs short or long by none or more")
 	}
 	rows := 0 // of the first ways
 	for i, b := range blocks {
@@ -119,13 +119,18 @@ func Break(blocks []Block, opt Options) (Breaking, error) {
 				if it.Rows < 1 && !it.mark() || it.Rows != 0 && it.mark() {
 					return Breaking{}, fmt.Errorf("block %d has an item of %d rows", i, it.Rows)
 				}
+				if len(it.Notes) > 0 && opt.NoteRows == nil {
+					return Breaking{}, fmt.Errorf("block %d refers to notes, and Options.NoteRows does not say what they take", i)
+				}
 				if it.Rows > opt.Rows-opt.Short && !it.Space {
 					return Breaking{}, &ErrTooTall{i, it.Rows, opt.Rows - opt.Short}
 				}
 			}
 		}
 		for _, it := range b[0].Items {
-			rows += it.Rows
+			if !it.Space {
+				rows += it.Rows
+			}
 		}
 	}
 	if rows == 0 {
@@ -151,7 +156,7 @@ func Break(blocks []Block, opt Options) (Breaking, error) {
 			return made, nil
 		}
 		if bound == 1<<62 {
-			return Breaking{}, errors.New("no pages were found") // every item fits a page, so some always are
+			return Breaking{}, errors.New("no pages were found: what is sent ahead has nothing to stand above") // every item fits a page
 		}
 	}
 }

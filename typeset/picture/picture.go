@@ -13,7 +13,7 @@ import (
 // MostPixels is how many pixels a picture may have. A spread of two pages of
 // 8.5 by 11 in has 224 million at 1 100 pixels to the inch, more than any press
 // resolves. A picture of that many takes at most 2.4 GB while it is decoded,
-// at 16 bits a sample, and 0.3 GB after.
+// at 16 bits a sample, and after that 0.3 GB as gray or 1.2 GB as CMYK.
 const MostPixels = 300_000_000
 
 // Format is the format of a file.
