@@ -47,8 +47,9 @@ type fill struct {
 	text   *broken
 	lines  [][][]Line // by way and item; Y is measured from the item's first row
 	figure *illustration
-	label  []Run // before the first line, from the left edge of the text block: of a note or a list item, or a drop capital
-	hidden bool  // not shown but at the head of a page
+	proof  *keptProof // of the text, where it serves for several settings
+	label  []Run      // before the first line, from the left edge of the text block: of a note or a list item, or a drop capital
+	hidden bool       // not shown but at the head of a page
 }
 
 // inset is the part of the measure that a block is set in.
@@ -214,11 +215,26 @@ const (
 // text adds a paragraph, with neither its first nor its last line alone on a
 // page. It may run a line long or short.
 func (c *column) text(t *text, sh shape) error {
-	b, err := c.set.breaks(t, sh, sh.align == justified)
-	if err == nil && len(b.ways) > 0 {
-		c.paragraphBlock(b)
+	if c.set.kept == nil || len(sh.drops) > 0 {
+		b, err := c.set.breaks(t, sh, sh.align == justified)
+		if err == nil && len(b.ways) > 0 {
+			c.paragraphBlock(b)
+		}
+		return err
 	}
-	return err
+	k, err := c.set.proof(t, sh, c.feet != nil)
+	if err != nil || len(k.ways) == 0 {
+		return err
+	}
+	if k.block == nil {
+		if c.feet != nil {
+			k.notes = c.feet.counts
+		}
+		k.block, k.lines = k.broken.block(), make([][]Line, len(k.ways))
+	}
+	c.blocks = append(c.blocks, k.block)
+	c.fills = append(c.fills, fill{text: k.broken, proof: k})
+	return nil
 }
 
 // paragraphBlock adds the block of a text that has been broken.

@@ -59,6 +59,11 @@ func Compose(ctx context.Context, book *markup.Book, s Setting, res Resources) (
 // number of pages on it: the book is set again until both agree (see
 // Layout.Unsettled).
 func (c *Composer) Compose(ctx context.Context, s Setting) (*Layout, error) {
+	return c.compose(ctx, s, nil)
+}
+
+// compose sets the book: with a worker, on its core alone.
+func (c *Composer) compose(ctx context.Context, s Setting, w *worker) (*Layout, error) {
 	face, err := c.res.Faces.Face(s.Face, fonts.Regular)
 	if err != nil {
 		return nil, err
@@ -86,7 +91,7 @@ func (c *Composer) Compose(ctx context.Context, s Setting) (*Layout, error) {
 		return nil, err
 	}
 	return s.settle(guess, func(back length.Length) (*Layout, error) {
-		return c.layout(ctx, &s, g, face, back)
+		return c.layout(ctx, &s, g, face, back, w)
 	})
 }
 
@@ -132,7 +137,7 @@ func (c *Composer) guess(s *Setting, face *fonts.Face) (int, error) {
 }
 
 // layout sets the book with the given back margin.
-func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *fonts.Face, back length.Length) (*Layout, error) {
+func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *fonts.Face, back length.Length, w *worker) (*Layout, error) {
 	block, err := s.block(face, back)
 	if err != nil {
 		return nil, err
@@ -145,7 +150,7 @@ func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *font
 	if err != nil {
 		return nil, err
 	}
-	columns, err := c.columns(ctx, s, g, block, numbers)
+	columns, err := c.columns(ctx, s, g, block, numbers, w)
 	if err != nil {
 		return nil, err
 	}
@@ -153,6 +158,9 @@ func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *font
 		return nil, err
 	}
 	m := maker{book: c.book, s: s, g: g, block: block, columns: columns, numbers: numbers}
+	if w != nil {
+		m.alone = w.setter(g)
+	}
 	if err := m.make(l); err != nil {
 		return nil, err
 	}
@@ -173,8 +181,23 @@ func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *font
 // columns breaks the text of all sections into lines, on as many cores as
 // there are. Sections do not depend on each other, so the result does not
 // depend on the order of the work.
-func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Block, numbers []sectionNumber) ([]*column, error) {
+func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Block, numbers []sectionNumber, w *worker) ([]*column, error) {
 	columns := make([]*column, len(c.book.Sections))
+	faults := make([]error, len(columns))
+	gathered := slices.ContainsFunc(c.book.Sections, func(sec *markup.Section) bool { return sec.Kind == markup.Endnotes })
+	one := func(i int, set *setter) {
+		columns[i] = &column{ctx: ctx, set: set, s: s, block: block, p: &g.sections[i], plain: true, gathered: gathered,
+			index: i, numbers: numbers, all: g.sections}
+		if faults[i] = columns[i].setFootnotes(c.book.Sections[i]); faults[i] == nil {
+			faults[i] = columns[i].section(c.book, c.book.Sections[i])
+		}
+	}
+	if w != nil {
+		for i := range columns {
+			one(i, w.setter(g))
+		}
+		return columns, errors.Join(distinct(faults)...)
+	}
 	group, ctx := errgroup.WithContext(ctx)
 	next := make(chan int)
 	group.Go(func() error {
@@ -188,17 +211,11 @@ func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Blo
 		}
 		return nil
 	})
-	faults := make([]error, len(columns))
-	gathered := slices.ContainsFunc(c.book.Sections, func(sec *markup.Section) bool { return sec.Kind == markup.Endnotes })
 	for range runtime.GOMAXPROCS(0) {
 		group.Go(func() error {
 			set := &setter{words: g.words.fork()}
 			for i := range next {
-				columns[i] = &column{ctx: ctx, set: set, s: s, block: block, p: &g.sections[i], plain: true, gathered: gathered,
-					index: i, numbers: numbers, all: g.sections}
-				if faults[i] = columns[i].setFootnotes(c.book.Sections[i]); faults[i] == nil {
-					faults[i] = columns[i].section(c.book, c.book.Sections[i])
-				}
+				one(i, set)
 			}
 			return nil
 		})

@@ -82,7 +82,8 @@ type setter struct {
 	breaker paragraph.Breaker
 	items   []paragraph.Item
 	refs    []ref
-	runs    []Run // room for runs to come
+	runs    []Run                // room for runs to come
+	kept    map[proof]*keptProof // what serves for several settings; nil where there is one
 }
 
 // ref says what an item of a paragraph is made from.

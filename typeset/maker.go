@@ -22,6 +22,7 @@ type maker struct {
 	columns []*column
 	numbers []sectionNumber
 	set     setter
+	alone   *setter // of a worker, which places all lines itself; nil for none
 
 	plans []plan // of the sections
 	all   []Page
@@ -155,6 +156,12 @@ func (m *maker) plan(from, to int, fewest bool) (int, error) {
 // fill places the lines of all sections on their pages, on as many cores as
 // there are: each section has its own pages.
 func (m *maker) fill() error {
+	if m.alone != nil {
+		for i := range m.plans {
+			m.section(i, m.alone)
+		}
+		return nil
+	}
 	next := make(chan int, len(m.plans))
 	for i := range m.plans {
 		next <- i
@@ -211,7 +218,7 @@ func (m *maker) section(i int, set *setter) {
 			}
 			f := &p.fills[at]
 			if f.text != nil && placed == nil {
-				placed = set.place(f.text, p.made.Ways[at])
+				placed = f.placed(set, p.made.Ways[at])
 				f.hang(placed)
 			}
 			top := m.block.Baseline + length.Length(row)*m.block.Leading
@@ -241,6 +248,17 @@ func ahead(b pages.Block, way int) int {
 		rows += it.Ahead
 	}
 	return rows
+}
+
+// placed returns the lines of a way of a text, which the caller may change.
+func (f *fill) placed(set *setter, way int) []Line {
+	if f.proof == nil {
+		return set.place(f.text, way)
+	}
+	if f.proof.lines[way] == nil {
+		f.proof.lines[way] = set.place(f.text, way)
+	}
+	return slices.Clone(f.proof.lines[way])
 }
 
 // on returns the lines that stand on an item of a way.

@@ -53,7 +53,7 @@ func (p *plan) mend(set *setter, verso bool) bool {
 		if !found {
 			p.blocks, p.fills = slices.Clone(p.blocks), slices.Clone(p.fills)
 		}
-		p.blocks[at], p.fills[at].text, found = more.block(), more, true
+		p.blocks[at], p.fills[at].text, p.fills[at].proof, found = more.block(), more, nil, true
 	}
 	return found
 }
