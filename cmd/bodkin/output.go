@@ -111,14 +111,19 @@ func date(inputs ...time.Time) (time.Time, error) {
 	return newest.UTC(), nil
 }
 
+func isTerminal(w io.Writer) bool {
+	terminal, ok := w.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := terminal.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
+
 // showProgress shows on a terminal that work goes on, once it has gone on for
 // a second. The function that it returns ends it.
 func showProgress(w io.Writer, doing string) (done func()) {
-	terminal, ok := w.(*os.File)
-	if !ok {
-		return func() {}
-	}
-	if info, err := terminal.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 {
+	if !isTerminal(w) {
 		return func() {}
 	}
 	end, ended := make(chan struct{}), make(chan struct{})
