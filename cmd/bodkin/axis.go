@@ -77,7 +77,7 @@ func (a *axis) Set(list string) error {
 }
 
 var (
-	rangeOf = regexp.MustCompile(`^([0-9.]+)(pt|mm|in|%|)\.\.([0-9.]+)(pt|mm|in|%| lines|)(?:/([0-9.]+)(pt|mm|in|%| lines|))?$`)
+	rangeOf = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?)(pt|mm|in|%|)\.\.([0-9]+(?:\.[0-9]+)?)(pt|mm|in|%| lines|)(?:/([0-9]+(?:\.[0-9]+)?)(pt|mm|in|%| lines|))?$`)
 	bare    = regexp.MustCompile(`^[0-9]+(\.[0-9]+)?$`)
 )
 
