@@ -109,7 +109,7 @@ func (c *chapter) read(doc ast.Node, title *bookTitle) {
 		}
 	}
 	if title != nil {
-		c.top = title.level + 1
+		c.top = 2
 	}
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if title != nil && title.shown && (n == title.heading || n == title.byline) {

@@ -202,10 +202,9 @@ func (l *loader) chapter(e entry, raw []byte) []error {
 	return faults
 }
 
-// bookTitle is the heading of a file that names the whole book.
+// bookTitle is the heading of level 1 that names the whole book.
 type bookTitle struct {
 	heading, byline ast.Node
-	level           int
 	shown           bool // set on a generated page and not here
 }
 
@@ -251,7 +250,7 @@ func (l *loader) bookTitle(c *chapter, doc ast.Node) *bookTitle {
 	if second < 2 || len(text) > 1 || hasNote(heads[0]) {
 		return nil
 	}
-	t := &bookTitle{heading: heads[0], level: 1}
+	t := &bookTitle{heading: heads[0]}
 	author := ""
 	if len(text) == 1 {
 		if text[0].Kind() != ast.KindParagraph || hasNote(text[0]) {

@@ -16,8 +16,8 @@ import (
 // list two: one for itself and one for its item.
 const maxDepth = 64
 
-// newParser is CommonMark with notes, and with dashes and ellipses by
-// goldmark's typographer. Quotation marks are ours (see quotes.go): they need
+// newParser is CommonMark with notes, tables, attributes and fences that have a
+// form, and with dashes and ellipses by goldmark's typographer. Quotation marks are ours (see quotes.go): they need
 // the whole paragraph and the language.
 func newParser() parser.Parser {
 	blocks := blockParsers()

@@ -90,9 +90,6 @@ func Write(lang string, f Form, n int) (s string, ok bool) {
 	return "", false
 }
 
-// Words writes n in words: twenty-one.
-func Words(lang string, n int) (s string, ok bool) { return Write(lang, Cardinal, n) }
-
 func figures(s string) (n int, ok bool) {
 	if s[0] == '0' || len(s) > 3 {
 		return 0, false
@@ -103,7 +100,7 @@ func figures(s string) (n int, ok bool) {
 		}
 		n = 10*n + int(s[i]-'0')
 	}
-	return n, true
+	return n, n <= MostFigures
 }
 
 // language is how the numbers from 1 to MostWords are said.
