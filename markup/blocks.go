@@ -104,7 +104,7 @@ func (c *chapter) fault(at Pos, what, mend string) {
 func (c *chapter) read(doc ast.Node, title *bookTitle) {
 	c.findNotes(doc)
 	for n := doc.FirstChild(); n != nil && c.top == 0; n = n.NextSibling() {
-		if h, ok := n.(*ast.Heading); ok {
+		if h, ok := n.(*ast.Heading); ok && c.lookAt(h) == trueHeading {
 			c.top = h.Level
 		}
 	}
@@ -115,7 +115,13 @@ func (c *chapter) read(doc ast.Node, title *bookTitle) {
 		if title != nil && title.shown && (n == title.heading || n == title.byline) {
 			continue
 		}
-		if h, ok := n.(*ast.Heading); ok && c.opens(h) {
+		h, ok := n.(*ast.Heading)
+		if ok && c.sec == nil && c.lookAt(h) == bareMark {
+			c.inlines(h) // nothing stands before it that it could part from what follows
+			continue
+		}
+		ok = ok && c.lookAt(h) == trueHeading
+		if ok && c.opens(h) {
 			c.openWith(h)
 			continue
 		} else if ok && c.titles(h) {
@@ -158,6 +164,7 @@ func (c *chapter) close() {
 	for i := 0; i < len(c.pending); i++ {
 		s := c.pending[i]
 		s.note.Blocks = c.blocks(s.def)
+		c.refuseHeadings(s.note.Blocks)
 		if len(s.note.Blocks) == 0 {
 			c.fault(s.note.Pos, "note [^"+oneLine(s.def.Ref)+"] has no text", "write it after the colon")
 		}
@@ -196,11 +203,18 @@ func (c *chapter) block(bs []Block, n ast.Node) []Block {
 			return c.pictures(bs, n)
 		}
 		at := c.pos(n)
-		if text := c.inlines(n); len(text) > 0 {
+		text := c.inlines(n)
+		switch {
+		case len(text) == 1 && text[0].Note == 0 && isBreak(text[0].Text):
+			bs = append(bs, &SceneBreak{at})
+		case len(text) > 0:
 			bs = append(bs, &Paragraph{Pos: at, Text: text})
 		}
 	case *ast.Heading:
-		bs = append(bs, c.heading(n))
+		var none bool
+		if bs, none = c.unheaded(bs, n); !none {
+			bs = append(bs, c.heading(n))
+		}
 	case *ast.Blockquote:
 		q := &Quotation{Pos: c.pos(n), Blocks: c.blocks(n)}
 		if c.shape(q); len(q.Blocks) > 0 {

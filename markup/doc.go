@@ -90,7 +90,10 @@
 //	                             or its last line behind a forced line end
 //	*Harwich, 3 March*           Dateline, as a first paragraph of one line
 //	list                         List; its numbers come from the setting
-//	thematic break               SceneBreak
+//	thematic break               SceneBreak, and so is a line of nothing but one
+//	                             to seven of # ~ • · * ⁂ § ❦ – — = and the like
+//	text above --- or ===        a heading if it is short and ends as no sentence
+//	                             does; above --- else a paragraph and a SceneBreak
 //	line end                     a space at the end of the Inline
 //	hard break, \ or two spaces  Inline with Break
 //	several spaces, tab          one space
@@ -137,7 +140,8 @@
 // Two hyphens become an en dash, three an em dash, three points an ellipsis
 // (a fourth stays a point). In English two hyphens that are closed up to the
 // words around them are a typewriter's em dash (wait--no), but between figures
-// an en dash (1871--74). A line end beside a dash that is closed up to a word
+// an en dash (1871--74); in the English of America so are those between spaces
+// (wait -- no), which are closed up (The Chicago Manual of Style on dashes). A line end beside a dash that is closed up to a word
 // is no space. Straight " and ' become quotation marks and
 // apostrophes by the language of the book, judged over the whole paragraph
 // whatever the changes of style in it, and anew in every paragraph, because

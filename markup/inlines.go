@@ -37,6 +37,7 @@ type textBuilder struct {
 	lang  string
 	base  string // the language of the block, where it is not the section's
 	lines bool   // every line end is a forced one
+	tight bool   // the next space is left out: a dash closes up to what follows
 }
 
 // run is a stretch of the paragraph that becomes one Inline.
@@ -126,11 +127,17 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 		if string(dash) == "–" && c.marks.closed && closedUp(c.src, at) {
 			dash = []byte("—")
 		}
+		spaced := string(dash) == "–" && c.marks.american && betweenWords(c.src, at)
+		if spaced {
+			dash = []byte("—")
+			t.trim()
+		}
 		if string(dash) == "—" && at > 0 && c.src[at-1] == '\n' && !spaceAfterDash(c.src[at:]) {
 			t.trim() // a line end before a dash is no space
 		}
 		t.begin(at, false)
 		t.write(dash)
+		t.tight = spaced
 	case *ast.CodeSpan:
 		t.style |= Code
 		for k := n.FirstChild(); k != nil; k = k.NextSibling() {
@@ -176,6 +183,16 @@ func closedUp(src []byte, at int) bool {
 	return !figures && !(before == ' ' && after == ' ')
 }
 
+// betweenWords reports whether the two hyphens at offset at stand between
+// spaces, with a word before them on their line and one behind.
+func betweenWords(src []byte, at int) bool {
+	if at < 2 || src[at-1] != ' ' || at+3 >= len(src) || src[at+2] != ' ' || src[at+3] == '\n' {
+		return false
+	}
+	line := src[bytes.LastIndexByte(src[:at], '\n')+1 : at]
+	return len(bytes.Trim(line, " \t>*-")) > 0
+}
+
 // spaceAfterDash reports whether a space or a line end follows the hyphens that
 // src begins with.
 func spaceAfterDash(src []byte) bool {
@@ -204,12 +221,17 @@ func (t *textBuilder) begin(offset int, literal bool) {
 }
 
 func (t *textBuilder) write(b []byte) {
+	t.tight = false
 	t.buf = append(t.buf, b...)
 	t.runs[len(t.runs)-1].b = len(t.buf)
 }
 
 // space puts a space, unless there is one or none is wanted.
 func (t *textBuilder) space() {
+	if t.tight {
+		t.tight = false
+		return
+	}
 	if n := len(t.buf); n > 0 && t.buf[n-1] != ' ' && t.buf[n-1] != '\n' {
 		t.buf = append(t.buf, ' ')
 	}

@@ -18,10 +18,11 @@ type marks struct {
 	// quotation that goes on for several paragraphs is opened again.
 	elided, doubtful, first map[string]bool
 
-	inside string // the space inside double (French)
-	points bool   // a narrow space before ; ! ?
-	colon  bool   // a no-break space before :
-	closed bool   // two hyphens closed up to words are an em dash (English)
+	inside   string // the space inside double (French)
+	points   bool   // a narrow space before ; ! ?
+	colon    bool   // a no-break space before :
+	closed   bool   // two hyphens closed up to words are an em dash (English)
+	american bool   // and so are two between spaces, which close up (The Chicago Manual of Style on dashes)
 
 	lang string // BCP 47
 
@@ -139,6 +140,7 @@ func marksFor(tag language.Tag) *marks {
 	e := elisions[key]
 	m.elided, m.doubtful, m.first = set(e.sure), set(e.doubtful), set(e.first)
 	m.closed = key == "en"
+	m.american = m.closed && (region.String() == "US" || region.String() == "CA")
 	if key == "fr" {
 		m.inside, m.colon = narrowNoBreak, true
 		m.points = region.String() != "CA"

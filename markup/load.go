@@ -218,6 +218,12 @@ func (l *loader) bookTitle(c *chapter, doc ast.Node) *bookTitle {
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		switch k := n.(type) {
 		case *ast.Heading:
+			if c.lookAt(k) != trueHeading {
+				if len(heads) == 1 {
+					text = append(text, n)
+				}
+				continue
+			}
 			heads = append(heads, k)
 		case *ast.HTMLBlock, *ast.LinkReferenceDefinition, *extast.FootnoteList:
 		default:

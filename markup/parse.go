@@ -34,7 +34,7 @@ func newParser() parser.Parser {
 	}
 	// The extension's own transformer is left out: it drops a note that is
 	// never referred to without a word.
-	blocks = append(blocks, util.Prioritized(noteBlocks{extension.NewFootnoteBlockParser()}, 999))
+	blocks = append(blocks, util.Prioritized(noteBlocks{storied{extension.NewFootnoteBlockParser()}}, 999))
 	inlines := append(inlineParsers(),
 		util.Prioritized(extension.NewFootnoteParser(), 101),
 		typographer())
@@ -78,6 +78,7 @@ func paragraphTransformers() []util.PrioritizedValue {
 const (
 	underlined   = 100
 	linkParser   = 200
+	lists        = 300
 	indentedCode = 500
 	marked       = 600
 	fencedCode   = 700
@@ -98,6 +99,8 @@ func blockParsers() []util.PrioritizedValue {
 			blocks[i].Value = headings{p}
 		case fencedCode:
 			blocks[i].Value = codeFences{p}
+		case lists:
+			blocks[i].Value = storied{p}
 		}
 	}
 	return append(blocks, util.Prioritized(formFences{}, fencedCode-10))

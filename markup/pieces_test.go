@@ -135,7 +135,7 @@ func TestPictures(t *testing.T) {
 	for i, b := range b.Sections[0].Blocks {
 		p := *b.(*Picture)
 		if i == 0 {
-			if got := spelled(p.Caption); got != "The <i:Neck>, ‘here’ – 1. café" || p.Caption[0].Pos.Line != 3 {
+			if got := spelled(p.Caption); got != "The <i:Neck>, ‘here’—1. café" || p.Caption[0].Pos.Line != 3 {
 				t.Errorf("caption %s at %v", got, p.Caption[0].Pos)
 			}
 		}

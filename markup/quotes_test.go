@@ -155,7 +155,7 @@ func TestQuotesEnglish(t *testing.T) {
 		{"\"`x`\" 'y'", `“x” ‘y’`},
 		{`<http://a/'b'>`, `http://a/'b'`},
 		// dashes and ellipses
-		{`a--b --- c -- d`, `a—b — c – d`},
+		{`a--b --- c -- d`, `a—b — c—d`},
 		{`"Wait--" she said, "no--*so*--yes"`, `“Wait—” she said, “no—so—yes”`},
 		{"she was--\nwell\n--gone---\nno ---\nyes", `she was—well—gone—no — yes`},
 		{`1914--18 and ---no`, `1914–18 and —no`},

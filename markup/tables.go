@@ -21,7 +21,7 @@ func (c *chapter) table(n *extast.Table) *Table {
 	}
 	for row := n.FirstChild(); row != nil; row = row.NextSibling() {
 		at := c.at(row.Pos())
-		if cells := countCells(c.line(at.Line)); cells > len(t.Columns) && row.Pos() >= 0 {
+		if cells := countCells(c.rowOf(row, at)); cells > len(t.Columns) && row.Pos() >= 0 {
 			c.fault(at, "this row has "+itoa(cells)+" cells, and the table "+itoa(len(t.Columns))+" columns",
 				`add a column to its first lines, or write \| for a line that is part of the text`)
 		}
@@ -36,6 +36,21 @@ func (c *chapter) table(n *extast.Table) *Table {
 		}
 	}
 	return t
+}
+
+// rowOf returns the line of a row, without the mark of the list item or note
+// that it may begin.
+func (c *chapter) rowOf(row ast.Node, at Pos) []byte {
+	line := c.line(at.Line)
+	cell := row.FirstChild()
+	if cell == nil || cell.Lines().Len() == 0 || at.Line < 1 {
+		return line
+	}
+	from := cell.Lines().At(0).Start - c.lines[at.Line-1]
+	if from < 0 || from > len(line) {
+		return line
+	}
+	return line[from:]
 }
 
 // cells returns the texts of a row, and whether there is any.

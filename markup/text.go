@@ -23,6 +23,13 @@ func clean(name string, b []byte) ([]byte, []error) {
 	if len(b) >= 2 && (b[0] == 0xFE && b[1] == 0xFF || b[0] == 0xFF && b[1] == 0xFE) {
 		return nil, fault(0, "the file is in UTF-16", save)
 	}
+	for _, kind := range [...]struct{ mark, what string }{
+		{"PK\x03\x04", "a document of a word processor, or another packed file"}, {"{\\rtf", "a document in rich text"}, {"%PDF", "a PDF"},
+	} {
+		if bytes.HasPrefix(b, []byte(kind.mark)) {
+			return nil, fault(0, "the file is "+kind.what+", and no text", "save it as plain text or Markdown from the program that made it")
+		}
+	}
 	b = bytes.TrimPrefix(b, []byte("\uFEFF"))
 	if bytes.IndexByte(b, '\r') >= 0 {
 		b = bytes.ReplaceAll(b, []byte("\r\n"), []byte("\n"))

@@ -111,6 +111,14 @@ func (m *maker) contents(c *column, front int) error {
 			return err
 		}
 	}
+	for k := len(rows) - 1; k >= 0 && rows[k].matter != markup.Front; k-- {
+		if rows[k].matter == markup.Body {
+			if rows[k].level != 1 || !m.book.Sections[rows[k].section].Plain {
+				break
+			}
+			rows[k].apart = true
+		}
+	}
 	lay.measure(rows)
 	for k := range rows {
 		parted := k > 0 && (rows[k].level == 0 && rows[k-1].level > 0 || rows[k].matter != rows[k-1].matter ||
@@ -148,15 +156,14 @@ type contentsRow struct {
 	folio  *furniture
 	text   *text // the title; nil for none
 	figure bool  // the number is in figures or roman numerals
-	apart  bool  // a piece of the body behind parts that belongs to none: an epilogue
+	apart  bool  // a piece behind all parts and chapters of the body: an epilogue
 }
 
 // prepare makes the parts of an entry.
 func (cl *contentsLayout) prepare(r *contentsRow, l *listing, front int) (err error) {
 	m := cl.m
 	sec := m.book.Sections[l.section]
-	*r = contentsRow{listing: l, pos: sec.Pos, matter: sec.Matter,
-		apart: sec.Matter == markup.Body && sec.Plain && l.level == 1}
+	*r = contentsRow{listing: l, pos: sec.Pos, matter: sec.Matter}
 	page := m.plans[l.section].first + l.page + 1
 	folio := strconv.Itoa(page)
 	if l.section < front {
