@@ -37,7 +37,8 @@ type chapter struct {
 	notes   []*noteState // by goldmark's index, less one
 	pending []*noteState // referred to by sec, not built yet
 
-	text textBuilder
+	text  textBuilder
+	holds bool // the lines of short paragraphs hold: in a letter, a dedication
 }
 
 // noteState is a note of the file on its way to a section.
@@ -49,6 +50,8 @@ type noteState struct {
 
 func newChapter(e entry, src []byte, marks *marks) *chapter {
 	c := &chapter{name: e.name, src: src, matter: e.matter, marks: marks}
+	piece := pieceOf(e.name)
+	c.holds = piece == Dedication || piece == Epigraph
 	c.lines = append(make([]int, 0, bytes.Count(src, []byte("\n"))+1), 0)
 	for i := 0; ; {
 		n := bytes.IndexByte(src[i:], '\n')
@@ -203,7 +206,11 @@ func (c *chapter) block(bs []Block, n ast.Node) []Block {
 			return c.pictures(bs, n)
 		}
 		at := c.pos(n)
-		text := c.inlines(n)
+		read := c.inlines
+		if c.holds && c.areHeld(n.Lines()) {
+			read = c.lineTexts
+		}
+		text := read(n)
 		switch {
 		case len(text) == 1 && text[0].Note == 0 && isBreak(text[0].Text):
 			bs = append(bs, &SceneBreak{at})

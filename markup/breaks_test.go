@@ -55,6 +55,20 @@ func TestAsAuthorsType(t *testing.T) {
 			t.Errorf("%q\n got %s\nwant %s", c.text, got, c.want)
 		}
 	}
+	letter := "# A\n\n```letter\n14 Hope Street\nPellam\n3rd November 1911\n\nDear Rose,\n\nThe tide was late, and\nso were we.\n\nYour brother,\nTom\n```\n"
+	b, err := load(t, "en", letter)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := ""
+	for _, block := range b.Sections[0].Blocks[0].(*Quotation).Blocks {
+		p := block.(*Paragraph)
+		got += fmt.Sprintf("%d %q ", p.Use, splitLinesOf(p.Text))
+	}
+	want := `5 ["14 Hope Street" "Pellam" "3rd November 1911"] 3 ["Dear Rose,"] 0 ["The tide was late, and so were we."] 4 ["Your brother," "Tom"] `
+	if got != want {
+		t.Errorf("a letter as it is typed:\n got %s\nwant %s", got, want)
+	}
 	for text, want := range map[string]string{
 		"PK\x03\x04xyz":   "a.md: the file is a document of a word processor",
 		"{\\rtf1 text}":   "a.md: the file is a document in rich text",
@@ -64,4 +78,11 @@ func TestAsAuthorsType(t *testing.T) {
 			t.Errorf("%q: %v", text, err)
 		}
 	}
+}
+
+func splitLinesOf(text []Inline) (lines []string) {
+	for _, line := range splitLines(text) {
+		lines = append(lines, Plain(line))
+	}
+	return lines
 }

@@ -161,7 +161,10 @@ func (c *chapter) fence(bs []Block, f *fence) []Block {
 			bs = append(bs, s)
 		}
 	default:
+		held := c.holds
+		c.holds = f.form == letterFence
 		q := &Quotation{Pos: at, Blocks: c.blocks(f)}
+		c.holds = held
 		if f.form == letterFence {
 			q.Form = Letter
 			q.letter()

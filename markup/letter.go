@@ -1,10 +1,13 @@
 package markup
 
 import (
+	"bytes"
 	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"github.com/yuin/goldmark/text"
 )
 
 // The lines of a letter are told by their place and shape. No line of an
@@ -62,6 +65,22 @@ func (q *Quotation) letter() {
 		p.Use = Signature
 		last--
 	}
+}
+
+// heldLine is how many letters a line has at the most that holds.
+const heldLine = 45
+
+// areHeld tells whether the lines of a paragraph hold: all are short, and they
+// end as no sentence does.
+func (c *chapter) areHeld(lines *text.Segments) bool {
+	for i := range lines.Len() {
+		seg := lines.At(i)
+		if utf8.RuneCount(bytes.TrimSpace(seg.Value(c.src))) > heldLine {
+			return false
+		}
+	}
+	last := lines.At(lines.Len() - 1)
+	return lines.Len() > 1 && !isSentence([]Inline{{Text: string(bytes.TrimSpace(last.Value(c.src)))}})
 }
 
 func paragraphAt(bs []Block, i int) *Paragraph {

@@ -1,6 +1,8 @@
 package typeset
 
 import (
+	"slices"
+
 	"strings"
 
 	"bodkin/markup"
@@ -73,7 +75,8 @@ func (c *column) frontPiece(sec *markup.Section) error {
 		return err
 	}
 	c.apart = false
-	if copyright && !headed && len(sec.Notes) == 0 {
+	pictured := slices.ContainsFunc(c.fills, func(f fill) bool { return f.figure != nil })
+	if copyright && !headed && len(sec.Notes) == 0 && !pictured {
 		c.smallPrint(f.size * 13 / 10)
 	}
 	return c.notes(sec.Notes)
