@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"slices"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -154,16 +155,34 @@ func (l *Line) perMille(a length.Length) int {
 func (w *inspector) words(line *Line, j int) {
 	text := w.spare[:0]
 	spaces := 0
-	for i := range line.Runs {
-		if r := &line.Runs[i]; r.Rise == 0 && !r.Added {
-			if r.Space {
-				text = append(text, ' ')
-				spaces++
-			}
-			text = append(text, r.Glyphs.Text...)
+	add := func(r *Run) {
+		if r.Rise != 0 || r.Added {
+			return
 		}
+		if r.Space {
+			text = append(text, ' ')
+			spaces++
+		}
+		text = append(text, r.Glyphs.Text...)
 	}
-	first, last := firstWordOf(text), lastWordOf(text)
+	runs := line.Runs
+	var first, last []byte
+	if ends := edges(runs); ends.head < ends.tail && !line.Last {
+		// Of a line that goes on, only what stands at its ends is wanted.
+		for i := range runs[:ends.head] {
+			add(&runs[i])
+		}
+		n := len(text)
+		for i := range runs[ends.tail:] {
+			add(&runs[ends.tail+i])
+		}
+		first, last = firstWordOf(text[:n]), lastWordOf(text[n:])
+	} else {
+		for i := range runs {
+			add(&runs[i])
+		}
+		first, last = firstWordOf(text), lastWordOf(text)
+	}
 	if line.Hyphen {
 		last = nil // half a word
 	}
@@ -187,6 +206,28 @@ func (w *inspector) words(line *Line, j int) {
 	}
 	w.spare, w.buffer = w.buffer, text
 	w.firstWord, w.lastWord = first, last
+}
+
+// edges finds where the runs of a line's first word end, at a space behind its
+// first letter, and where those of its last word begin.
+func edges(runs []Run) (ends struct{ head, tail int }) {
+	found := false
+	for ends.head < len(runs) && !(found && runs[ends.head].Space) {
+		found = found || hasLetter(&runs[ends.head])
+		ends.head++
+	}
+	found = false
+	for ends.tail = len(runs); ends.tail > 0; {
+		ends.tail--
+		if found = found || hasLetter(&runs[ends.tail]); found && runs[ends.tail].Space {
+			break
+		}
+	}
+	return ends
+}
+
+func hasLetter(r *Run) bool {
+	return r.Rise == 0 && !r.Added && strings.IndexFunc(r.Glyphs.Text, letter) >= 0
 }
 
 func (w *inspector) repeat(line int, word []byte) {
