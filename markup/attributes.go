@@ -1,6 +1,7 @@
 package markup
 
 import (
+	"bytes"
 	"slices"
 	"strings"
 
@@ -30,32 +31,77 @@ var (
 // attributes.
 const attributeKey = "attributes"
 
+// longestBraces bounds the bytes between braces, so that a line of nothing but
+// braces and quotation marks is still read in time that grows with its length.
+const longestBraces = 400
+
 // braces returns the length of the attributes that b begins with, and 0 where
 // there are none: words in braces that do not look like attributes are text.
 func braces(b []byte) int {
-	if len(b) == 0 || b[0] != '{' {
+	n, fields, _ := readBraces(b)
+	if !meant(fields) {
 		return 0
 	}
-	inQuotes := false
-	for i := 1; i < len(b); i++ {
-		switch c := b[i]; {
-		case c == '\n', c == '{' && !inQuotes:
-			return 0
-		case c == '"':
-			inQuotes = !inQuotes
-		case c == '}' && !inQuotes:
-			if !meant(string(b[1:i])) {
-				return 0
+	return n
+}
+
+// readBraces divides what stands in the braces that b begins with at spaces
+// that do not stand in quotation marks, and returns the length of it all, 0
+// where the braces do not end in this line. A quotation mark that nothing
+// closes counts as a letter, and whole is false.
+func readBraces(b []byte) (n int, fields []string, whole bool) {
+	if len(b) == 0 || b[0] != '{' {
+		return 0, nil, true
+	}
+	b = b[:min(len(b), longestBraces)]
+	if end := bytes.IndexByte(b, '\n'); end >= 0 {
+		b = b[:end]
+	}
+	open, from := rune(0), 1
+	field := func(end int) {
+		if end > from {
+			fields = append(fields, string(b[from:end]))
+		}
+		from = end + 1
+	}
+	for i, r := range string(b) {
+		switch {
+		case i == 0:
+		case open != 0:
+			if closes(open, r) {
+				open = 0
 			}
-			return i + 1
+		case r == '"', r == '“', r == '„', r == '”':
+			open = r
+		case r == ' ', r == '\t':
+			field(i)
+		case r == '{':
+			return 0, nil, true
+		case r == '}':
+			field(i)
+			return i + 1, fields, true
 		}
 	}
-	return 0
+	end := bytes.IndexByte(b, '}')
+	if open == 0 || end < 0 {
+		return 0, nil, true
+	}
+	return end + 1, strings.Fields(string(b[1:end])), false
+}
+
+// closes tells whether a quotation mark closes what another has opened.
+func closes(open, r rune) bool {
+	switch open {
+	case '"':
+		return r == '"'
+	case '„':
+		return r == '“' || r == '”'
+	}
+	return r == '”'
 }
 
 // meant tells whether what stands in braces is meant as attributes.
-func meant(inner string) bool {
-	fields := attributeFields(inner)
+func meant(fields []string) bool {
 	for _, f := range fields {
 		if len(f) > 1 && (f[0] == '.' && f[1] != '.' || f[0] == '#') {
 			return true
@@ -79,37 +125,6 @@ func isName(s string) bool {
 	return s != ""
 }
 
-// attributeFields divides the inside of the braces at spaces that do not
-// stand in quotation marks.
-func attributeFields(inner string) []string {
-	var fields []string
-	var field strings.Builder
-	closing := rune(0)
-	for _, r := range inner {
-		switch {
-		case closing != 0:
-			if r == closing {
-				closing = 0
-			}
-		case r == '"':
-			closing = '"'
-		case r == '“', r == '„':
-			closing = '”'
-		case r == ' ', r == '\t':
-			if field.Len() > 0 {
-				fields = append(fields, field.String())
-				field.Reset()
-			}
-			continue
-		}
-		field.WriteRune(r)
-	}
-	if field.Len() > 0 {
-		fields = append(fields, field.String())
-	}
-	return fields
-}
-
 // attributes are those of one element, by name.
 type attributes map[string]string
 
@@ -127,12 +142,16 @@ func (c *chapter) attributes(seg text.Segment, to string, known []string) attrib
 		return found
 	}
 	at := c.at(seg.Start)
-	if braces([]byte(inner)) != len(inner) {
+	n, fields, whole := readBraces([]byte(inner))
+	if n != len(inner) || !meant(fields) {
 		c.fault(at, "what stands behind "+to+" is not read: "+oneLine([]byte(inner)), "write "+listOf(known)+", or nothing")
 		return found
 	}
-	inner = inner[1 : len(inner)-1]
-	for _, f := range attributeFields(inner) {
+	if !whole {
+		c.fault(at, "a quotation mark is never closed in "+oneLine([]byte(inner)), "write one at the end of the words that it opens")
+		return found
+	}
+	for _, f := range fields {
 		name, value, keyed := strings.Cut(f, "=")
 		if keyed {
 			name += "="

@@ -38,7 +38,10 @@ func TestAttributeFaults(t *testing.T) {
 		{"# A {.lang=fr}", "a.md:1: {.lang=fr} is not known for a heading; did you mean {lang=fr}?"},
 		{"# A {lang=}", "a.md:1: {lang=} says nothing; write a value behind the sign"},
 		{"# A {lang=french}", `a.md:1: language "french" is unknown; write a BCP 47 tag such as en-GB, de or fr`},
-		{"# A {.recto .verso}", "a.md:1: this heading asks for two sides; keep one of {.recto}, {.verso}, {.next}"},
+		{"# A {.part head=\"x}", `a.md:1: a quotation mark is never closed in {.part head="x}; write one at the end of the words that it opens`},
+		{"x [y]{lang=“fr} z", "a.md:1: a quotation mark is never closed in {lang=“fr}; write one at the end of the words that it opens"},
+		{"# A {.recto .verso .next}", "a.md:1: this heading asks for 3 sides; keep one of {.recto}, {.verso}, {.next}"},
+		{"# A {.recto .verso}", "a.md:1: this heading asks for 2 sides; keep one of {.recto}, {.verso}, {.next}"},
 		{"# A {.part .chapter}", "a.md:1: this heading is called both a part and a chapter; keep one of {.part}, {.chapter}"},
 		{"# A\n\n## B {.recto}", "a.md:3: {.recto} is not known for a heading inside a chapter; a heading inside a chapter can have {lang=fr}"},
 		{"x [y]{.cap} z", "a.md:1: {.cap} is not known for a span; did you mean {.caps}?"},
@@ -53,6 +56,49 @@ func TestAttributeFaults(t *testing.T) {
 		} else if err.Error() != c[1] {
 			t.Errorf("%q\n got %s\nwant %s", c[0], err, c[1])
 		}
+	}
+}
+
+// What stands in quotation marks of any kind is one word, and may hold braces;
+// what is no attribute is text.
+func TestBraces(t *testing.T) {
+	for _, c := range []struct {
+		text   string
+		n      int // the length of the attributes
+		fields string
+	}{
+		{`{.part head="a b" lang=fr} x`, 26, `.part|head="a b"|lang=fr`},
+		{`{head="a {b} c"}`, 16, `head="a {b} c"`},
+		{`{head=“a } b”}x`, 18, `head=“a } b”`},
+		{`{head=„a b“ .part}`, 22, `head=„a b“|.part`},
+		{`{head=”a b”}`, 16, `head=”a b”`},
+		{`{head="a b}`, 11, `head="a|b`},
+		{`{"}`, 0, `"`},
+		{`{.part`, 0, ""},
+		{"{.part\n}", 0, ""},
+		{`{a {.part}`, 0, ""},
+		{"{head=" + strings.Repeat("x", 2*longestBraces) + "}", 0, ""},
+	} {
+		_, fields, _ := readBraces([]byte(c.text))
+		if n, got := braces([]byte(c.text)), strings.Join(fields, "|"); n != c.n || n > 0 && got != c.fields {
+			t.Errorf("%.40s\n got %d %s\nwant %d %s", c.text, n, got, c.n, c.fields)
+		}
+	}
+}
+
+// BenchmarkBraces reads a heading of braces and quotation marks that close
+// nothing: the time for a byte must not grow with their number.
+func BenchmarkBraces(b *testing.B) {
+	for _, n := range []int{10_000, 100_000} {
+		text := "# " + strings.Repeat(`{""`, n)
+		b.Run(itoa(n), func(b *testing.B) {
+			b.SetBytes(int64(len(text)))
+			for b.Loop() {
+				if _, err := load(b, "en", text); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }
 

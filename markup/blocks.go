@@ -37,8 +37,10 @@ type chapter struct {
 	notes   []*noteState // by goldmark's index, less one
 	pending []*noteState // referred to by sec, not built yet
 
-	text  textBuilder
-	holds bool // the lines of short paragraphs hold: in a letter, a dedication
+	text textBuilder
+
+	holds    bool // the lines of short paragraphs hold: in a dedication, an epigraph
+	inLetter bool
 }
 
 // noteState is a note of the file on its way to a section.
@@ -202,21 +204,7 @@ func (c *chapter) blocks(parent ast.Node) []Block {
 func (c *chapter) block(bs []Block, n ast.Node) []Block {
 	switch n := n.(type) {
 	case *ast.Paragraph, *ast.TextBlock:
-		if holdsPictures(n, c.src) {
-			return c.pictures(bs, n)
-		}
-		at := c.pos(n)
-		read := c.inlines
-		if c.holds && c.areHeld(n.Lines()) {
-			read = c.lineTexts
-		}
-		text := read(n)
-		switch {
-		case len(text) == 1 && text[0].Note == 0 && isBreak(text[0].Text):
-			bs = append(bs, &SceneBreak{at})
-		case len(text) > 0:
-			bs = append(bs, &Paragraph{Pos: at, Text: text})
-		}
+		return c.paragraph(bs, n)
 	case *ast.Heading:
 		var none bool
 		if bs, none = c.unheaded(bs, n); !none {
@@ -228,6 +216,9 @@ func (c *chapter) block(bs []Block, n ast.Node) []Block {
 			bs = append(bs, q)
 		}
 	case *ast.List:
+		if bareList(n) {
+			return append(bs, &SceneBreak{c.pos(n)})
+		}
 		bs = append(bs, c.list(n))
 	case *ast.ThematicBreak:
 		bs = append(bs, &SceneBreak{c.pos(n)})
@@ -246,6 +237,25 @@ func (c *chapter) block(bs []Block, n ast.Node) []Block {
 		// the one names addresses, the other has been taken by findNotes
 	default:
 		c.fault(c.pos(n), "this is not set yet ("+n.Kind().String()+")", "write it in other words")
+	}
+	return bs
+}
+
+// paragraph makes a block of a paragraph: pictures, a scene break, or text.
+func (c *chapter) paragraph(bs []Block, n ast.Node) []Block {
+	if holdsPictures(n, c.src) {
+		return c.pictures(bs, n)
+	}
+	at, read := c.pos(n), c.inlines
+	if c.areHeld(n.Lines()) {
+		read = c.lineTexts
+	}
+	text := read(n)
+	switch {
+	case len(text) == 1 && text[0].Note == 0 && isBreak(text[0].Text):
+		bs = append(bs, &SceneBreak{at})
+	case len(text) > 0:
+		bs = append(bs, &Paragraph{Pos: at, Text: text})
 	}
 	return bs
 }

@@ -2,6 +2,7 @@ package markup
 
 import (
 	"bytes"
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -49,33 +50,35 @@ const (
 // authors also type --- for a scene break, right below the last line of a
 // scene. What is short and ends as no sentence does is a heading.
 func (c *chapter) lookAt(h *ast.Heading) headingLook {
-	lines := h.Lines()
+	if _, attributed := h.AttributeString(attributeKey); attributed {
+		return trueHeading
+	}
 	raw := bytes.TrimSpace(h.Lines().Value(c.src))
 	if len(raw) == 0 || isBreak(string(raw)) {
-		if _, attributed := h.AttributeString(attributeKey); attributed {
-			return trueHeading // a fault, which is reported
-		}
 		return bareMark
 	}
-	last := lines.At(lines.Len() - 1)
-	end := bytes.IndexByte(c.src[last.Start:], '\n')
-	if end < 0 {
+	line, ok := h.AttributeString(underlineKey)
+	if !ok {
 		return trueHeading
 	}
-	under := bytes.TrimSpace(c.line(c.at(last.Start).Line + 1))
-	begin := bytes.TrimLeft(c.line(c.at(lines.At(0).Start).Line), " \t>")
-	if len(under) == 0 || len(bytes.Trim(under, "-")) > 0 && len(bytes.Trim(under, "=")) > 0 || bytes.HasPrefix(begin, []byte("#")) {
+	seg := line.(text.Segment)
+	overline := overDashes
+	if bytes.HasPrefix(bytes.TrimSpace(seg.Value(c.src)), []byte("=")) {
+		overline = overEquals
+	}
+	if holdsPictures(h, c.src) {
+		return overline
+	}
+	r, _ := utf8.DecodeLastRune(bytes.TrimRight(afterSentence.ReplaceAll(raw, nil), " \t"))
+	if h.Lines().Len() <= 2 && utf8.RuneCount(raw) <= longestUnderlined && !strings.ContainsRune(".?!…:,;-–—", r) {
 		return trueHeading
 	}
-	r, _ := utf8.DecodeLastRune(bytes.TrimRight(raw, `"'”’)*_`))
-	if lines.Len() <= 2 && utf8.RuneCount(raw) <= longestUnderlined && !strings.ContainsRune(".?!…:,;", r) {
-		return trueHeading
-	}
-	if under[0] == '=' {
-		return overEquals
-	}
-	return overDashes
+	return overline
 }
+
+// afterSentence is what may stand behind the point of a sentence: quotation
+// marks, brackets, the end of an emphasis, references to notes.
+var afterSentence = regexp.MustCompile(`(\[\^[^\[\]]*\]|["'”’“‘»«›‹)*_])+$`)
 
 // unheaded makes blocks of what is no heading, and reports whether it is none.
 func (c *chapter) unheaded(bs []Block, h *ast.Heading) ([]Block, bool) {
@@ -83,16 +86,43 @@ func (c *chapter) unheaded(bs []Block, h *ast.Heading) ([]Block, bool) {
 	case bareMark:
 		return append(bs, &SceneBreak{c.pos(h)}), true
 	case overDashes:
-		last := h.Lines().At(h.Lines().Len() - 1)
-		under := c.at(last.Start)
-		under.Line++
-		return append(bs, &Paragraph{Pos: c.pos(h), Text: c.inlines(h)}, &SceneBreak{under}), true
+		line, _ := h.AttributeString(underlineKey)
+		bs = c.paragraph(bs, h)
+		return append(bs, &SceneBreak{c.at(line.(text.Segment).Start)}), true
 	case overEquals:
 		c.fault(c.pos(h), "the line of = below this paragraph would make it a heading",
 			"leave an empty line between them, or write # before a heading")
 		return bs, true
 	}
 	return bs, false
+}
+
+// bareList tells whether a list is a mark that stands alone, or several on one
+// line: * or + or - - -.
+func bareList(l *ast.List) bool {
+	for !l.IsOrdered() && l.ChildCount() == 1 {
+		inner := l.FirstChild().FirstChild()
+		if inner == nil {
+			return true
+		}
+		next, ok := inner.(*ast.List)
+		if !ok || inner.NextSibling() != nil {
+			return false
+		}
+		l = next
+	}
+	return false
+}
+
+// bareTildes tells whether the line at seg is nothing but ~~~ between empty
+// lines: no fence, for what is between fences stands close to them.
+func bareTildes(src []byte, seg text.Segment) bool {
+	line := bytes.TrimSpace(seg.Value(src))
+	if len(bytes.Trim(line, "~")) > 0 || len(line) > mostSigns || seg.Start > 0 && !afterBlank(src, seg.Start) {
+		return false
+	}
+	next, _, _ := bytes.Cut(src[seg.Stop:], []byte("\n"))
+	return len(bytes.TrimSpace(next)) == 0
 }
 
 // storied ends a note or a list at a paragraph that begins with a tab: that is
@@ -102,6 +132,10 @@ type storied struct{ parser.BlockParser }
 
 func (s storied) Continue(n ast.Node, r text.Reader, pc parser.Context) parser.State {
 	line, seg := r.PeekLine()
+	switch pc.LastOpenedBlock().Node.(type) {
+	case *ast.FencedCodeBlock, *fence: // its lines are as typed
+		return s.BlockParser.Continue(n, r, pc)
+	}
 	if len(line) > 0 && line[0] == '\t' && afterBlank(r.Source(), seg.Start) && !listMark(bytes.TrimLeft(line, "\t ")) {
 		return parser.Close
 	}

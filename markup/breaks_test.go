@@ -1,7 +1,9 @@
 package markup
 
 import (
+	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -36,6 +38,17 @@ func TestAsAuthorsType(t *testing.T) {
 		{"# A\n\nx.\n\n• • •\n\ny.", "#A | x. | SceneBreak | y."},
 		{"# A\n\nx.\n\n⁂\n\ny.", "#A | x. | SceneBreak | y."},
 		{"# A\n\nx.\n\n————————\n\ny.", "#A | x. | ———————— | y."},
+		{"# A\n\nx.\n\n*\n\ny.", "#A | x. | SceneBreak | y."},
+		{"# A\n\nx.\n\n+ + +\n\ny.", "#A | x. | SceneBreak | y."},
+		{"# A\n\nx.\n\n- y\n-\n\nz.", "#A | x. | List | z."},
+		{"# A\n\nx.\n\n~~~\n\ny.\n\n~~~\n\nz.", "#A | x. | SceneBreak | y. | SceneBreak | z."},
+		{"# A\n\nx.\n\n~~~\ny.\n\n~~~\n\nz.", "#A | x. | Verbatim | z."},
+		{"# A\n\nShe left.[^1]\n---\ny.\n\n[^1]: n", "#A | She left. | SceneBreak | y. | note of 1"},
+		{"# A\n\n*“She left.”*\n---\ny.", "#A | “She left.” | SceneBreak | y."},
+		{"# A\n\n\"Wait--\"\n---\ny.", "#A | “Wait—” | SceneBreak | y."},
+		{"# A\n\nShe went home in the dark and did not look at the sea once more\n---\ny.",
+			"#A | She went home in the dark and did not look at the sea once more | SceneBreak | y."},
+		{"# A\n\n1. x\n\n   ```\n\n\ty\n   ```\n\nz", "#A | List | z"},
 		{"# A\n\nShe left.\n---\nHe stayed.", "#A | She left. | SceneBreak | He stayed."},
 		{"# A\n\n\"She left,\" he said.\n---\n\ny.", "#A | “She left,” he said. | SceneBreak | y."},
 		{"Chapter One\n===\n\nx.\n\nA Heading\n---\n\ny.", "#Chapter One | x. | Heading | y."},
@@ -54,6 +67,17 @@ func TestAsAuthorsType(t *testing.T) {
 		if got := kindsOf(b); got != c.want {
 			t.Errorf("%q\n got %s\nwant %s", c.text, got, c.want)
 		}
+	}
+	inside, err := load(t, "en", "> She left.\n> ---\n> y.\n\n- # She left.\n  ---\n  x")
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, l := inside.Sections[0].Blocks[0].(*Quotation), inside.Sections[0].Blocks[1].(*List)
+	if got := kindsOf(&Book{Sections: []*Section{{Blocks: append(q.Blocks, l.Items[0].Blocks...)}}}); got != "She left. | SceneBreak | y. | Heading | SceneBreak | x" {
+		t.Errorf("inside a quotation and a list: %s", got)
+	}
+	if at := q.Blocks[1].Position().Line; at != 2 {
+		t.Errorf("the scene break is in line %d", at)
 	}
 	letter := "# A\n\n```letter\n14 Hope Street\nPellam\n3rd November 1911\n\nDear Rose,\n\nThe tide was late, and\nso were we.\n\nYour brother,\nTom\n```\n"
 	b, err := load(t, "en", letter)
@@ -76,6 +100,67 @@ func TestAsAuthorsType(t *testing.T) {
 	} {
 		if _, err := load(t, "en", text); err == nil || !strings.HasPrefix(err.Error(), want) {
 			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
+
+// The lines of a dedication and of an epigraph hold as they are typed; those of
+// running prose, and of any other file, do not.
+func TestHeldLines(t *testing.T) {
+	long := "This line is one of prose that an editor has broken at its margin,\nand goes on."
+	dir := folderOf(t, "dedication.md", "For my mother,\nwho read it first.\n\n"+long, "epigraph.md", "> To sea, to sea!\n> The calm is over.\n> -- Harbour Rules",
+		"motto/epigraph.md", "```motto\nTo sea, to sea!\nThe calm is over.\n```", "1.md", "To sea, to sea!\nThe calm is over.")
+	b, err := Load(context.Background(), Source{Dir: dir, Front: []string{"dedication.md", "epigraph.md", "motto/epigraph.md"}, Body: []string{"1.md"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, s := range b.Sections {
+		for _, block := range s.Blocks {
+			if q, ok := block.(*Quotation); ok {
+				for _, v := range q.Blocks {
+					switch v := v.(type) {
+					case *Verse:
+						for _, line := range v.Stanzas[0] {
+							got = append(got, "verse: "+Plain(line.Text))
+						}
+					case *Paragraph:
+						got = append(got, "by: "+Plain(v.Text))
+					}
+				}
+				continue
+			}
+			got = append(got, strings.Join(splitLinesOf(block.(*Paragraph).Text), " / "))
+		}
+	}
+	want := []string{"For my mother, / who read it first.", strings.ReplaceAll(long, "\n", " "),
+		"verse: To sea, to sea!", "verse: The calm is over.", "by: — Harbour Rules", "verse: To sea, to sea!", "verse: The calm is over.",
+		"To sea, to sea! The calm is over."}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%q\nwant\n%q", got, want)
+	}
+}
+
+// A spaced double hyphen is a closed-up em dash in the English of America (The
+// Chicago Manual of Style on dashes, from memory) and a spaced en dash in that
+// of Britain (common practice), wherever the line ends in the file.
+func TestSpacedHyphens(t *testing.T) {
+	for _, c := range [][3]string{
+		{"word -- word", "word—word", "word – word"},
+		{"word --  word", "word—word", "word – word"},
+		{"word --\nword\n-- word", "word—word—word", "word – word – word"},
+		{"*word* -- *word*", "word—word", "word – word"},
+		{"word -- \"no\" -- word", "word—“no”—word", "word – “no” – word"},
+		{"-- She left.\\\n-- So did he.", "— She left. — So did he.", "— She left. — So did he."},
+		{"She left.\n-- Harbour Rules", "She left. — Harbour Rules", "She left. — Harbour Rules"},
+		{"She was --", "She was—", "She was —"},
+	} {
+		for i, languages := range [][]string{{"en", "en-US", "en-CA"}, {"en-GB", "en-AU"}} {
+			for _, lang := range languages {
+				if got, want := textOf(t, lang, c[0]), c[1+i]; got != want {
+					t.Errorf("%s: %q\n got %q\nwant %q", lang, c[0], got, want)
+				}
+			}
 		}
 	}
 }

@@ -55,7 +55,9 @@
 //
 // An untitled file is by its name a dedication, an epigraph or the copyright
 // page; without such a name, it is the copyright page right behind the title
-// page, and a plate when it holds nothing but pictures.
+// page, and a plate when it holds nothing but pictures. The lines of a
+// dedication and of an epigraph hold as they are typed where none is longer
+// than 60 letters. A picture on a copyright page is an error.
 //
 // # Attributes
 //
@@ -68,7 +70,8 @@
 //	![](map.png){.page}              also .bleed .spread, width=60%
 //	```verse {lang=fr}               of all fences with a form
 //
-// One that is not known is an error; braces that hold no such word are text.
+// One that is not known is an error, and so is a quotation mark in braces that
+// nothing closes; braces that hold no such word are text.
 //
 // # What becomes of Markdown
 //
@@ -77,7 +80,8 @@
 //
 //	paragraph                    Paragraph
 //	heading, # or underlined     number and title of a section, or Heading
-//	heading without text         error
+//	heading without text         a SceneBreak; before all text, error
+//	heading inside a note        error
 //	#Heading without a space     error
 //	*emphasis*                   Emphasis; inside emphasis, upright again
 //	**strong emphasis**          Strong; inside strong, strong
@@ -90,10 +94,15 @@
 //	                             or its last line behind a forced line end
 //	*Harwich, 3 March*           Dateline, as a first paragraph of one line
 //	list                         List; its numbers come from the setting
-//	thematic break               SceneBreak, and so is a line of nothing but one
-//	                             to seven of # ~ • · * ⁂ § ❦ – — = and the like
-//	text above --- or ===        a heading if it is short and ends as no sentence
-//	                             does; above --- else a paragraph and a SceneBreak
+//	thematic break               SceneBreak, and so is a paragraph, a heading or an
+//	                             empty list of nothing but one to seven of
+//	                             # ~ • · * ⁂ § ❦ – — _ = + and the like, and ~~~
+//	                             between empty lines
+//	text above --- or ===        a heading if it has 60 letters at the most and ends
+//	                             as no sentence does; else, above ---, a paragraph
+//	                             and a SceneBreak, above ===, an error
+//	tab behind an empty line     a paragraph of the story: it ends a note or a list,
+//	                             which spaces go on with
 //	line end                     a space at the end of the Inline
 //	hard break, \ or two spaces  Inline with Break
 //	several spaces, tab          one space
@@ -111,7 +120,9 @@
 //	fence with the word verse    Verse: every line is a line, spaces before it
 //	                             count, an empty line ends a stanza
 //	... letter                   Quotation of Form Letter: its first and last
-//	                             short lines are Address, Salutation, Signature
+//	                             short lines are Address, Salutation, Signature; in
+//	                             it, lines of 45 letters at the most hold in a
+//	                             paragraph that ends as no sentence does
 //	... sign                     Sign, line by line
 //	... motto                    Quotation of Form Motto
 //	... another word, or none    Verbatim, its lines as typed, tabs expanded to
@@ -140,13 +151,16 @@
 // Two hyphens become an en dash, three an em dash, three points an ellipsis
 // (a fourth stays a point). In English two hyphens that are closed up to the
 // words around them are a typewriter's em dash (wait--no), but between figures
-// an en dash (1871--74); in the English of America so are those between spaces
-// (wait -- no), which are closed up (The Chicago Manual of Style on dashes). A line end beside a dash that is closed up to a word
-// is no space. Straight " and ' become quotation marks and
-// apostrophes by the language of the book, judged over the whole paragraph
-// whatever the changes of style in it, and anew in every paragraph, because
-// speech that goes on is opened again and closed once. In French, points that
-// want a space before them get a no-break one.
+// an en dash (1871--74). In the English of America and Canada those between
+// spaces (wait -- no) become an em dash too, and are closed up (The Chicago
+// Manual of Style on dashes), but at the beginning of a paragraph or a held
+// line. A line end beside a dash that is closed up to a word is no space.
+//
+// Straight " and ' become quotation marks and apostrophes by the language of
+// the book, judged over the whole paragraph whatever the changes of style in
+// it, and anew in every paragraph, because speech that goes on is opened again
+// and closed once. In French, points that want a space before them get a
+// no-break one.
 //
 // A ' that could open a quotation is an apostrophe in words known to lose
 // their beginning (’Twas, ’em), in decades (’90s), and where nothing could
@@ -165,5 +179,6 @@
 //
 // What cannot be read or set is an [*Error] with file, line and remedy; Load
 // returns all of them at once. Files are UTF-8, with or without a byte-order
-// mark and with any of the three line ends, and stand inside the book folder.
+// mark and with any of the three line ends, and stand inside the book folder;
+// one of a word processor, in rich text or a PDF is refused as what it is.
 package markup

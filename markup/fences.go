@@ -133,6 +133,13 @@ type codeFences struct{ parser.BlockParser }
 
 const closedKey = "closed"
 
+func (p codeFences) Open(parent ast.Node, r text.Reader, pc parser.Context) (ast.Node, parser.State) {
+	if _, seg := r.PeekLine(); parent.Kind() == ast.KindDocument && bareTildes(r.Source(), seg) {
+		return nil, parser.NoChildren
+	}
+	return p.BlockParser.Open(parent, r, pc)
+}
+
 func (p codeFences) Continue(n ast.Node, r text.Reader, pc parser.Context) parser.State {
 	state := p.BlockParser.Continue(n, r, pc)
 	if state&parser.Continue == 0 {
@@ -161,10 +168,10 @@ func (c *chapter) fence(bs []Block, f *fence) []Block {
 			bs = append(bs, s)
 		}
 	default:
-		held := c.holds
-		c.holds = f.form == letterFence
+		outer := c.inLetter
+		c.inLetter = f.form == letterFence
 		q := &Quotation{Pos: at, Blocks: c.blocks(f)}
-		c.holds = held
+		c.inLetter = outer
 		if f.form == letterFence {
 			q.Form = Letter
 			q.letter()

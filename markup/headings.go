@@ -32,6 +32,19 @@ func (p headings) Close(n ast.Node, r text.Reader, pc parser.Context) {
 	}
 }
 
+// underlines remembers the line below a heading that is one by it.
+type underlines struct{ headings }
+
+const underlineKey = "underline"
+
+func (p underlines) Open(parent ast.Node, r text.Reader, pc parser.Context) (ast.Node, parser.State) {
+	n, state := p.headings.Open(parent, r, pc)
+	if n != nil {
+		n.SetAttributeString(underlineKey, n.Lines().At(0))
+	}
+	return n, state
+}
+
 // headingAttrs reads the attributes of a heading.
 func (c *chapter) headingAttrs(h *ast.Heading, known []string) attributes {
 	seg, ok := h.AttributeString(attributeKey)
@@ -76,13 +89,18 @@ func (c *chapter) openWith(h *ast.Heading) {
 		s.Language = lang
 		c.marks = c.marksOf(lang)
 	}
-	for name, side := range map[string]Side{".recto": OnRecto, ".verso": OnVerso, ".next": OnEither} {
-		if a.has(name) {
-			if s.Side != ByCustom {
-				c.fault(s.Pos, "this heading asks for two sides", "keep one of {.recto}, {.verso}, {.next}")
-			}
-			s.Side = side
+	asked := 0
+	for _, side := range [...]struct {
+		name string
+		side Side
+	}{{".recto", OnRecto}, {".verso", OnVerso}, {".next", OnEither}} {
+		if a.has(side.name) {
+			s.Side = side.side
+			asked++
 		}
+	}
+	if asked > 1 {
+		c.fault(s.Pos, "this heading asks for "+itoa(asked)+" sides", "keep one of {.recto}, {.verso}, {.next}")
 	}
 	if a.has(".part") && a.has(".chapter") {
 		c.fault(s.Pos, "this heading is called both a part and a chapter", "keep one of {.part}, {.chapter}")

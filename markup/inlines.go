@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
@@ -37,7 +38,7 @@ type textBuilder struct {
 	lang  string
 	base  string // the language of the block, where it is not the section's
 	lines bool   // every line end is a forced one
-	tight bool   // the next space is left out: a dash closes up to what follows
+	tight int    // the length of buf behind which no space goes: a dash closes up to what follows
 }
 
 // run is a stretch of the paragraph that becomes one Inline.
@@ -51,7 +52,7 @@ type run struct {
 // inlines returns the text of a paragraph or heading.
 func (c *chapter) inlines(n ast.Node) []Inline {
 	t := &c.text
-	t.buf, t.runs = t.buf[:0], t.runs[:0]
+	t.buf, t.runs, t.tight = t.buf[:0], t.runs[:0], 0
 	t.children(n)
 	text := t.finish()
 	if h, ok := n.(*ast.Heading); ok && len(text) == 0 {
@@ -124,20 +125,22 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 		t.source(n)
 	case *ast.String: // a dash or an ellipsis of the typographer's
 		at, dash := n.BaseInline.Pos(), n.Value
-		if string(dash) == "–" && c.marks.closed && closedUp(c.src, at) {
-			dash = []byte("—")
-		}
-		spaced := string(dash) == "–" && c.marks.american && betweenWords(c.src, at)
-		if spaced {
+		apart := string(dash) == "–" && t.apart(at)
+		switch {
+		case apart && c.marks.american:
 			dash = []byte("—")
 			t.trim()
+		case string(dash) == "–" && c.marks.closed && (!apart || n.NextSibling() == nil) && closedUp(c.src, at):
+			dash = []byte("—")
 		}
 		if string(dash) == "—" && at > 0 && c.src[at-1] == '\n' && !spaceAfterDash(c.src[at:]) {
 			t.trim() // a line end before a dash is no space
 		}
 		t.begin(at, false)
 		t.write(dash)
-		t.tight = spaced
+		if apart && c.marks.american {
+			t.tight = len(t.buf)
+		}
 	case *ast.CodeSpan:
 		t.style |= Code
 		for k := n.FirstChild(); k != nil; k = k.NextSibling() {
@@ -155,6 +158,7 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 	case *extast.FootnoteLink:
 		at := c.at(n.Pos())
 		if k := c.refer(n.Index, at); k > 0 {
+			t.tight = 0
 			t.runs = append(t.runs, run{a: len(t.buf), b: len(t.buf), in: Inline{Pos: at, Note: k, Style: t.style}, fresh: true})
 		}
 	case *ast.RawHTML:
@@ -172,7 +176,7 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 // closedUp reports whether the two hyphens at offset at stand close to what is
 // around them, and not between figures: a typewriter's em dash.
 func closedUp(src []byte, at int) bool {
-	var before, after byte = '\n', ' '
+	var before, after byte = '\n', '\n'
 	if at > 0 {
 		before = src[at-1]
 	}
@@ -183,14 +187,22 @@ func closedUp(src []byte, at int) bool {
 	return !figures && !(before == ' ' && after == ' ')
 }
 
-// betweenWords reports whether the two hyphens at offset at stand between
-// spaces, with a word before them on their line and one behind.
-func betweenWords(src []byte, at int) bool {
-	if at < 2 || src[at-1] != ' ' || at+3 >= len(src) || src[at+2] != ' ' || src[at+3] == '\n' {
+// apart reports whether the two hyphens at offset at stand between spaces, or
+// a space and a line end, behind a word that they go on from. Where they begin
+// a line and a sentence has ended before it, they may be those of dialogue or
+// of an attribution.
+func (t *textBuilder) apart(at int) bool {
+	src, before := t.c.src, bytes.TrimSuffix(t.buf, []byte(" "))
+	if len(before) == 0 || len(before) == len(t.buf) || before[len(before)-1] == '\n' ||
+		at+2 < len(src) && src[at+2] != ' ' && src[at+2] != '\t' && src[at+2] != '\n' {
 		return false
 	}
 	line := src[bytes.LastIndexByte(src[:at], '\n')+1 : at]
-	return len(bytes.Trim(line, " \t>*-")) > 0
+	if len(bytes.Trim(line, " \t>")) > 0 {
+		return true
+	}
+	r, _ := utf8.DecodeLastRune(before)
+	return unicode.IsLetter(r) || unicode.IsNumber(r) || r == ','
 }
 
 // spaceAfterDash reports whether a space or a line end follows the hyphens that
@@ -221,18 +233,13 @@ func (t *textBuilder) begin(offset int, literal bool) {
 }
 
 func (t *textBuilder) write(b []byte) {
-	t.tight = false
 	t.buf = append(t.buf, b...)
 	t.runs[len(t.runs)-1].b = len(t.buf)
 }
 
 // space puts a space, unless there is one or none is wanted.
 func (t *textBuilder) space() {
-	if t.tight {
-		t.tight = false
-		return
-	}
-	if n := len(t.buf); n > 0 && t.buf[n-1] != ' ' && t.buf[n-1] != '\n' {
+	if n := len(t.buf); n > 0 && n != t.tight && t.buf[n-1] != ' ' && t.buf[n-1] != '\n' {
 		t.buf = append(t.buf, ' ')
 	}
 	t.runs[len(t.runs)-1].b = len(t.buf)

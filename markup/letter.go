@@ -67,20 +67,32 @@ func (q *Quotation) letter() {
 	}
 }
 
-// heldLine is how many letters a line has at the most that holds.
+// heldLine is how many letters a line of a letter has at the most that holds.
 const heldLine = 45
 
-// areHeld tells whether the lines of a paragraph hold: all are short, and they
-// end as no sentence does.
+// areHeld tells whether the lines of a paragraph hold as they are typed: in a
+// dedication or an epigraph those that are short; in a letter those that are
+// shorter still, and end as no sentence does.
 func (c *chapter) areHeld(lines *text.Segments) bool {
+	longest := letterLine
+	switch {
+	case c.holds:
+	case c.inLetter:
+		longest = heldLine
+	default:
+		return false
+	}
 	for i := range lines.Len() {
 		seg := lines.At(i)
-		if utf8.RuneCount(bytes.TrimSpace(seg.Value(c.src))) > heldLine {
+		if utf8.RuneCount(bytes.TrimSpace(seg.Value(c.src))) > longest {
 			return false
 		}
 	}
+	if lines.Len() < 2 {
+		return false
+	}
 	last := lines.At(lines.Len() - 1)
-	return lines.Len() > 1 && !isSentence([]Inline{{Text: string(bytes.TrimSpace(last.Value(c.src)))}})
+	return c.holds || !isSentence([]Inline{{Text: string(bytes.TrimSpace(last.Value(c.src)))}})
 }
 
 func paragraphAt(bs []Block, i int) *Paragraph {

@@ -17,8 +17,9 @@ import (
 const maxDepth = 64
 
 // newParser is CommonMark with notes, tables, attributes and fences that have a
-// form, and with dashes and ellipses by goldmark's typographer. Quotation marks are ours (see quotes.go): they need
-// the whole paragraph and the language.
+// form, and with dashes and ellipses by goldmark's typographer. Quotation
+// marks are ours (see quotes.go): they need the whole paragraph and the
+// language.
 func newParser() parser.Parser {
 	blocks := blockParsers()
 	for i, b := range blocks {
@@ -27,7 +28,7 @@ func newParser() parser.Parser {
 			continue
 		}
 		switch p.(type) {
-		case indented, headings, codeFences: // they hold no blocks
+		case indented, headings, underlines, codeFences: // they hold no blocks
 		default:
 			blocks[i].Value = bounded{p}
 		}
@@ -95,7 +96,9 @@ func blockParsers() []util.PrioritizedValue {
 		switch p := b.Value.(parser.BlockParser); b.Priority {
 		case paragraphs:
 			blocks[i].Value = indented{p}
-		case underlined, marked:
+		case underlined:
+			blocks[i].Value = underlines{headings{p}}
+		case marked:
 			blocks[i].Value = headings{p}
 		case fencedCode:
 			blocks[i].Value = codeFences{p}

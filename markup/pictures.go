@@ -84,9 +84,12 @@ type input struct {
 
 func (c *chapter) place(p *Picture, a attributes) {
 	n := 0
-	for name, place := range map[string]Place{".page": FullPage, ".bleed": Bleeding, ".spread": Spread} {
-		if a.has(name) {
-			p.Place = place
+	for _, place := range [...]struct {
+		name  string
+		place Place
+	}{{".page", FullPage}, {".bleed", Bleeding}, {".spread", Spread}} {
+		if a.has(place.name) {
+			p.Place = place.place
 			n++
 		}
 	}

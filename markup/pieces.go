@@ -50,11 +50,17 @@ func (c *chapter) namePiece(e entry) {
 // blank is a place of a form that is still to be filled: [YOUR NAME].
 var blank = regexp.MustCompile(`\[\p{Lu}[\p{Lu}\p{Nd}’' /-]+\]`)
 
-// filled reports what is still to be filled in on copyright pages.
+// filled reports what is still to be filled in on copyright pages, and
+// pictures, for which they have no place.
 func (c *chapter) filled() {
 	for _, s := range c.sections {
 		if s.Piece != Copyright {
 			continue
+		}
+		for _, b := range s.Blocks {
+			if isPicture(b) {
+				c.fault(b.Position(), "a picture stands on the copyright page", "put it into a file of its own, which makes it a plate, or take it away")
+			}
 		}
 		eachBlock(s.Blocks, func(in Inline, _ bool) bool {
 			if left := blank.FindString(in.Text); left != "" {

@@ -232,6 +232,8 @@ func TestTables(t *testing.T) {
 	for _, c := range [][2]string{
 		{"| a | b |\n|---|---|\n| c | d | e |", "a.md:3: this row has 3 cells, and the table 2 columns" + mend},
 		{"> a | b\n> ---|---\n> c | d | e | f", "a.md:3: this row has 4 cells, and the table 2 columns" + mend},
+		{"x[^1]\n\n[^1]: | a | b |\n    |---|---|\n    | c | d | e |", "a.md:5: this row has 3 cells, and the table 2 columns" + mend},
+		{"x\n\n- | | b |\n  |---|---|\n  | | d | e |", "a.md:5: this row has 3 cells, and the table 2 columns" + mend},
 		{"x\n\n- a | b\n  ---|---\n  c | d |\n  c | d | e", "a.md:6: this row has 3 cells, and the table 2 columns" + mend},
 		{"| a |\n|---|\n| ![b](c.png) |", "a.md:3: a picture stands in a line of text; give it a paragraph of its own, with an empty line before and after it"},
 	} {
@@ -282,5 +284,24 @@ func TestCopyrightForm(t *testing.T) {
 		"copyright.md:3: [YEAR] is still to be filled in; write what is true of your book, or take the line away"
 	if err == nil || err.Error() != want {
 		t.Errorf("got %v\nwant %s", err, want)
+	}
+}
+
+// A copyright page has no place for a picture; a file of nothing but pictures
+// is a plate.
+func TestPictureOnCopyrightPage(t *testing.T) {
+	dir := folderOf(t, "copyright.md", "Copyright 1871\n\n![a mark](m.png)", "rights.md", "x\n\n![a mark](m.png){.page}", "plate.md", "![a mark](m.png)", "m.png", "", "1.md", "x")
+	for _, c := range [][2]string{
+		{"copyright.md", "copyright.md:3: a picture stands on the copyright page; put it into a file of its own, which makes it a plate, or take it away"},
+		{"rights.md", "rights.md:3: a picture stands on the copyright page; put it into a file of its own, which makes it a plate, or take it away"},
+		{"plate.md", ""},
+	} {
+		got := ""
+		if _, err := Load(context.Background(), Source{Dir: dir, Front: []string{"title-page", c[0]}, Body: []string{"1.md"}}); err != nil {
+			got = err.Error()
+		}
+		if got != c[1] {
+			t.Errorf("%s\n got %s\nwant %s", c[0], got, c[1])
+		}
 	}
 }

@@ -1,6 +1,8 @@
 package markup
 
 import (
+	"bytes"
+
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
 )
@@ -49,6 +51,9 @@ func (c *chapter) rowOf(row ast.Node, at Pos) []byte {
 	from := cell.Lines().At(0).Start - c.lines[at.Line-1]
 	if from < 0 || from > len(line) {
 		return line
+	}
+	if head := bytes.TrimRight(line[:from], " \t"); bytes.HasSuffix(head, []byte("|")) {
+		from = len(head) - 1 // an empty cell lies at its end
 	}
 	return line[from:]
 }
