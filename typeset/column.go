@@ -227,10 +227,7 @@ func (c *column) text(t *text, sh shape) error {
 		return err
 	}
 	if k.block == nil {
-		if c.feet != nil {
-			k.notes = c.feet.counts
-		}
-		k.block, k.lines = k.broken.block(), make([][]Line, len(k.ways))
+		k.block, k.lines = c.noted(k.broken), make([][]Line, len(k.ways))
 	}
 	c.blocks = append(c.blocks, k.block)
 	c.fills = append(c.fills, fill{text: k.broken, proof: k})
@@ -239,11 +236,16 @@ func (c *column) text(t *text, sh shape) error {
 
 // paragraphBlock adds the block of a text that has been broken.
 func (c *column) paragraphBlock(b *broken) {
+	c.blocks = append(c.blocks, c.noted(b))
+	c.fills = append(c.fills, fill{text: b})
+}
+
+// noted returns the block of a text whose lines know what notes they refer to.
+func (c *column) noted(b *broken) pages.Block {
 	if c.feet != nil {
 		b.notes = c.feet.counts
 	}
-	c.blocks = append(c.blocks, b.block())
-	c.fills = append(c.fills, fill{text: b})
+	return b.block()
 }
 
 // block returns the ways of a text as those of a block.

@@ -159,17 +159,28 @@ const (
 // last returns the baseline of the last line of a full page.
 func (b *Block) last() length.Length { return b.Baseline + length.Length(b.Rows-1)*b.Leading }
 
+// depth returns what so many rows hold, from the top of the first one's
+// capitals to the baseline of the last.
+func (b *Block) depth(rows int) length.Length {
+	return b.Ascender + length.Length(rows-1)*b.Leading
+}
+
+// apart returns how far a head or a folio stands from the text: gap hundredths
+// of the leading, or less where the room to the trim, its own height taken off,
+// does not leave the safety margin as well.
+func (b *Block) apart(gap, room length.Length) length.Length {
+	return min(b.Leading*gap/100, max(room-safeEdge, min(room-leastEdge, b.Leading*leastGap/100)))
+}
+
 // headRise returns by how much a running head stands above the first line.
 func (s *Setting) headRise(b *Block) length.Length {
-	most := b.Baseline - s.Size.Length*2/3
-	return min(b.Leading*headGap/100, max(most-safeEdge, min(most-leastEdge, b.Leading*leastGap/100)))
+	return b.apart(headGap, b.Baseline-s.Size.Length*2/3)
 }
 
 // folioDrop returns by how much a folio at the foot stands below the last
 // line of a full page.
 func (s *Setting) folioDrop(b *Block) length.Length {
-	most := s.Trim.Size().Height - b.last() - s.Size.Length/4
-	return min(b.Leading*folioGap/100, max(most-safeEdge, min(most-leastEdge, b.Leading*leastGap/100)))
+	return b.apart(folioGap, s.Trim.Size().Height-b.last()-s.Size.Length/4)
 }
 
 // long returns how many rows a spread may run long: one, where that leaves

@@ -176,9 +176,11 @@ func Recto(i int) bool { return i%2 == 0 }
 
 // BlockLeft returns the left edge of the text block on the page at index i:
 // the margins mirror on facing pages.
-func (l *Layout) BlockLeft(i int) length.Length {
+func (l *Layout) BlockLeft(i int) length.Length { return l.Block.left(l.Trim, i) }
+
+func (b *Block) left(trim Size, i int) length.Length {
 	if Recto(i) {
-		return l.Block.Left
+		return b.Left
 	}
-	return l.Trim.Width - l.Block.Left - l.Block.Measure
+	return trim.Width - b.Left - b.Measure
 }

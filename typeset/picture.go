@@ -39,11 +39,15 @@ const (
 // ownWidth returns the width at which a picture has just the resolution that
 // it is printed at.
 func ownWidth(i picture.Info) length.Length {
-	ppi := length.Length(tonePPI)
+	return length.Length(i.Width) * length.Inch / length.Length(wantedPPI(i))
+}
+
+// wantedPPI returns the resolution that a picture should have by its kind.
+func wantedPPI(i picture.Info) int {
 	if i.Model == picture.Bilevel {
-		ppi = linePPI
+		return linePPI
 	}
-	return length.Length(i.Width) * length.Inch / ppi
+	return tonePPI
 }
 
 // What it costs to move a picture to the head of the next page, so that the
@@ -71,19 +75,16 @@ func (c *column) picture(b *markup.Picture, f inset) error {
 	if len(c.fills) == c.opened {
 		room -= c.rows() // it opens the chapter, and its title stands above
 	}
-	most := c.depth(room - len(captions))
+	most := c.block.depth(room - len(captions))
 	if room-len(captions) < 2 {
 		return &markup.Error{Pos: b.Pos, What: "the page has no room for this picture with its caption", Mend: "shorten the caption, lower the sink, or put the picture further on"}
 	}
-	height := width.Scale(int64(info.Height), int64(info.Width))
-	if height > most {
-		height, width = most, most.Scale(int64(info.Width), int64(info.Height))
-	}
+	width, height := fit(info, width, most)
 	rows := 1
-	for c.depth(rows) < height {
+	for c.block.depth(rows) < height {
 		rows++
 	}
-	fig.plate = Plate{X: f.left + (measure-width)/2, Y: -c.block.Ascender + (c.depth(rows)-height)/2, Width: width, Height: height, Picture: b}
+	fig.plate = Plate{X: f.left + (measure-width)/2, Y: -c.block.Ascender + (c.block.depth(rows)-height)/2, Width: width, Height: height, Picture: b}
 	fig.plate.resolve(info)
 	for i, line := range captions {
 		line.Y = length.Length(rows+i) * c.block.Leading
@@ -93,12 +94,6 @@ func (c *column) picture(b *markup.Picture, f inset) error {
 	c.figure(fig, rows)
 	c.plain = len(c.fills) == c.opened+1 // it opens the chapter: the text begins below
 	return nil
-}
-
-// depth returns what so many rows hold, from the top of the first one's
-// capitals to the baseline of the last.
-func (c *column) depth(rows int) length.Length {
-	return c.block.Ascender + length.Length(rows-1)*c.block.Leading
 }
 
 // figure adds the block of a picture that stands in the text, a row of white
@@ -139,7 +134,7 @@ func (c *column) fullPage(fig *illustration) error {
 	if fig.caption, err = c.caption(fig.of); err != nil {
 		return err
 	}
-	if length.Length(len(fig.caption))*c.block.Leading > c.depth(c.block.Rows)/2 {
+	if length.Length(len(fig.caption))*c.block.Leading > c.block.depth(c.block.Rows)/2 {
 		return &markup.Error{Pos: fig.of.Pos, What: "the caption of this picture takes more than half of a page", Mend: "shorten it, or put it into the text"}
 	}
 	kind := pages.OnePage
@@ -159,7 +154,7 @@ func (c *column) fullPage(fig *illustration) error {
 func (m *maker) plate(fig *illustration, i int) Page {
 	p := Page{Depth: m.block.Rows}
 	if fig.of.Place == markup.FullPage {
-		room := m.depth(m.block.Rows - len(fig.caption))
+		room := m.block.depth(m.block.Rows - len(fig.caption))
 		if len(fig.caption) > 0 {
 			room -= m.block.Leading / 2
 		}
@@ -210,25 +205,12 @@ func fit(i picture.Info, width, height length.Length) (w, h length.Length) {
 	return w, h
 }
 
-// depth returns what so many rows hold.
-func (m *maker) depth(rows int) length.Length {
-	return m.block.Ascender + length.Length(rows-1)*m.block.Leading
-}
-
 // left returns the left edge of the text block on the page at index i.
-func (m *maker) left(i int) length.Length {
-	if Recto(i) {
-		return m.block.Left
-	}
-	return m.s.Trim.Size().Width - m.block.Left - m.block.Measure
-}
+func (m *maker) left(i int) length.Length { return m.block.left(m.s.Trim.Size(), i) }
 
 // resolve notes how fine a plate is printed, and how fine it should be.
 func (p *Plate) resolve(i picture.Info) {
-	p.Wanted = tonePPI
-	if i.Model == picture.Bilevel {
-		p.Wanted = linePPI
-	}
+	p.Wanted = wantedPPI(i)
 	p.PPI = picture.Resolution(i, p.Width, p.Height)
 }
 

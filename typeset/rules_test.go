@@ -30,7 +30,6 @@ func lineOf(t *testing.T, l *Layout, begins string) (page, line int) {
 // Short stanzas stay on a page, longer ones leave two lines on each, and no
 
 // page begins with what is turned over.
-
 func TestStanzasStay(t *testing.T) {
 	var blocks []markup.Block
 	sizes := []int{1, 2, 3, 4, 5, 6, 7, 9, 12, 30}
@@ -82,7 +81,6 @@ func TestStanzasStay(t *testing.T) {
 }
 
 // What must stay with its neighbour does, wherever the page ends fall.
-
 func TestKeptTogether(t *testing.T) {
 	for before := range 34 {
 		var blocks []markup.Block
@@ -157,7 +155,6 @@ func TestKeptTogether(t *testing.T) {
 // lack of a glyph is its own.
 
 // Lines that are not justified are never loose, tight, runts or rivers.
-
 func TestFormsAreNoFaults(t *testing.T) {
 	s := small()
 	s.Trim, _ = ParseTrim("A-format")
@@ -175,7 +172,6 @@ func TestFormsAreNoFaults(t *testing.T) {
 }
 
 // What is too long for everything is still set, on the grid and in the measure.
-
 func TestAbsurdlyLong(t *testing.T) {
 	word := strings.Repeat("unbreakable", 37)[:400]
 	heading := strings.TrimSpace(strings.Repeat("A heading of a great many words ", 13)[:400])
@@ -216,7 +212,6 @@ func TestAbsurdlyLong(t *testing.T) {
 }
 
 // Lists in lists, without end, are refused.
-
 func TestDeepList(t *testing.T) {
 	deep := markup.Block(para(0, "A word."))
 	for range 30 {
@@ -230,7 +225,6 @@ func TestDeepList(t *testing.T) {
 }
 
 // Notes that verse, signs and tables refer to stand at the foot of their pages.
-
 func TestNotesOfForms(t *testing.T) {
 	book := chapter(para(0, prose), poem("The keeper lit the lamp†1† at nine,\nthe tide came in at ten†2†"), para(0, prose),
 		notice("No Entry†3†"), tableOf("ll", "Day|Water†4†", "Monday†5†|high†6†"),
@@ -267,7 +261,6 @@ func TestNotesOfForms(t *testing.T) {
 }
 
 // Forms stand in notes at the foot as well, on the closer lines of notes.
-
 func TestFormsInNotes(t *testing.T) {
 	turned := chapter(para(0, prose+"†1†"))
 	turned.Sections[0].Notes = []*markup.Note{{Label: "a", Blocks: []markup.Block{wideTable}}}

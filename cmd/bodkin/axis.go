@@ -111,9 +111,9 @@ func (a *axis) expand(s string) ([]string, error) {
 		step = a.steps[unit]
 	}
 	var n [3]int64 // in thousandths
-	for i, number := range []string{m[1], m[3], step} {
+	for i, digits := range []string{m[1], m[3], step} {
 		var err error
-		if n[i], err = thousandth(number); err != nil {
+		if n[i], err = thousandth(digits); err != nil {
 			return nil, fmt.Errorf("%q: %w", s, err)
 		}
 	}
@@ -128,7 +128,7 @@ func (a *axis) expand(s string) ([]string, error) {
 	}
 	var values []string
 	for v := from; v <= to; v += by {
-		values = append(values, decimal(v)+unit)
+		values = append(values, number(float64(v)/1000)+unit)
 	}
 	return values, nil
 }
@@ -142,11 +142,8 @@ func thousandth(s string) (int64, error) {
 	return strconv.ParseInt(whole+part+"000"[len(part):], 10, 64)
 }
 
-// decimal writes a number of thousandths.
-func decimal(n int64) string {
-	s := fmt.Sprintf("%d.%03d", n/1000, n%1000)
-	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
-}
+// number writes a number with the fewest decimals.
+func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // combine returns every combination of the axes, as changes of a setting.
 func combine(all []*axis, s typeset.Setting) ([]typeset.Setting, error) {

@@ -223,7 +223,6 @@ var columns = []string{"trim", "face", "size", "leading", "back", "fore-edge", "
 	"words a page", "characters a line", "lines a page", "loose per 1000", "hyphens per 1000", "uneven spreads", "doubts"}
 
 func (row *castoffRow) cells() []string {
-	f := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	doubt := row.Fault
 	for i, d := range row.Doubts {
 		if i > 0 {
@@ -232,9 +231,9 @@ func (row *castoffRow) cells() []string {
 		doubt += d
 	}
 	if row.Fault != "" {
-		return append([]string{row.Trim, row.Face, f(row.Size)}, append(make([]string, len(columns)-4), doubt)...)
+		return append([]string{row.Trim, row.Face, number(row.Size)}, append(make([]string, len(columns)-4), doubt)...)
 	}
-	return []string{row.Trim, row.Face, f(row.Size), f(row.Leading), f(row.Back), f(row.ForeEdge), f(row.Head), f(row.Foot),
+	return []string{row.Trim, row.Face, number(row.Size), number(row.Leading), number(row.Back), number(row.ForeEdge), number(row.Head), number(row.Foot),
 		strconv.Itoa(row.Pages), fmt.Sprintf("%+d", row.Difference), strconv.Itoa(row.Blank), strconv.Itoa(row.WordsPerPage),
 		strconv.Itoa(row.Characters), strconv.Itoa(row.Lines), fmt.Sprintf("%.1f", row.Loose), fmt.Sprintf("%.1f", row.Hyphens), strconv.Itoa(row.Uneven), doubt}
 }

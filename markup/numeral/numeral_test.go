@@ -18,7 +18,6 @@ var tags = []string{"en-US", "en-GB", "de", "nl", "sv", "fr", "fr-BE", "fr-CH", 
 // The independent implementations are the spellout rules of the Unicode CLDR
 // as ICU runs them (Debian's python3-icu), and num2words (Debian's
 // python3-num2words).
-
 func TestAgainstICU(t *testing.T) {
 	for _, c := range []struct {
 		tag   string

@@ -25,6 +25,14 @@ const (
 	Spread // a verso and the recto facing it
 )
 
+// end returns what ending a page of that side after the item costs.
+func (it *Item) end(recto bool) int64 {
+	if recto {
+		return it.Recto
+	}
+	return it.Verso
+}
+
 // mark reports whether an item stands on no row.
 func (it *Item) mark() bool { return it.Ahead > 0 || it.Plate != NoPlate }
 

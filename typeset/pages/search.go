@@ -137,10 +137,7 @@ func (s *search) advance(to *[]state, st *state, i, w, k int, bound int64) {
 		}
 		return
 	}
-	end := it.Verso
-	if st.recto {
-		end = it.Recto
-	}
+	end := it.end(st.recto)
 	if it.Space {
 		made := *st
 		if made.rows > 0 {
@@ -178,11 +175,7 @@ func (s *search) advance(to *[]state, st *state, i, w, k int, bound int64) {
 			s.merge(to, made, bound)
 		}
 	}
-	if recto {
-		fresh.end = it.Recto
-	} else {
-		fresh.end = it.Verso
-	}
+	fresh.end = it.end(recto)
 	if recto && !plate {
 		begin(fresh)
 		return
