@@ -154,6 +154,8 @@ func TestSpacedHyphens(t *testing.T) {
 		{"-- She left.\\\n-- So did he.", "— She left. — So did he.", "— She left. — So did he."},
 		{"She left.\n-- Harbour Rules", "She left. — Harbour Rules", "She left. — Harbour Rules"},
 		{"She was --", "She was—", "She was —"},
+		{`"She was --" he said. "Was --?"`, "“She was—” he said. “Was—?”", "“She was —” he said. “Was —?”"},
+		{`"-- and then," she said.`, "“—and then,” she said.", "“— and then,” she said."},
 	} {
 		for i, languages := range [][]string{{"en", "en-US", "en-CA"}, {"en-GB", "en-AU"}} {
 			for _, lang := range languages {

@@ -153,8 +153,8 @@
 // words around them are a typewriter's em dash (wait--no), but between figures
 // an en dash (1871--74). In the English of America and Canada those between
 // spaces (wait -- no) become an em dash too, and are closed up (The Chicago
-// Manual of Style on dashes), but at the beginning of a paragraph or a held
-// line. A line end beside a dash that is closed up to a word is no space.
+// Manual of Style on dashes), as are those with which a speech breaks off or
+// sets in ("She was --"), but at the beginning of a paragraph or a held line. A line end beside a dash that is closed up to a word is no space.
 //
 // Straight " and ' become quotation marks and apostrophes by the language of
 // the book, judged over the whole paragraph whatever the changes of style in

@@ -126,8 +126,9 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 	case *ast.String: // a dash or an ellipsis of the typographer's
 		at, dash := n.BaseInline.Pos(), n.Value
 		apart := string(dash) == "–" && t.apart(at)
+		closes := c.marks.american && (apart || string(dash) == "–" && t.breaksSpeech(at))
 		switch {
-		case apart && c.marks.american:
+		case closes:
 			dash = []byte("—")
 			t.trim()
 		case string(dash) == "–" && c.marks.closed && (!apart || n.NextSibling() == nil) && closedUp(c.src, at):
@@ -138,7 +139,7 @@ func (t *textBuilder) leaf(n ast.Node) bool {
 		}
 		t.begin(at, false)
 		t.write(dash)
-		if apart && c.marks.american {
+		if closes {
 			t.tight = len(t.buf)
 		}
 	case *ast.CodeSpan:
@@ -203,6 +204,19 @@ func (t *textBuilder) apart(at int) bool {
 	}
 	r, _ := utf8.DecodeLastRune(before)
 	return unicode.IsLetter(r) || unicode.IsNumber(r) || r == ','
+}
+
+// breaksSpeech reports whether a speech breaks off at the two hyphens at offset
+// at, a space before them and its closing mark behind ("She was --"), or sets
+// in with them ("-- and then").
+func (t *textBuilder) breaksSpeech(at int) bool {
+	before, spaced := bytes.CutSuffix(t.buf, []byte(" "))
+	last, _ := utf8.DecodeLastRune(before)
+	next, _ := utf8.DecodeRune(t.c.src[min(at+2, len(t.c.src)):])
+	if spaced {
+		return len(before) > 0 && strings.ContainsRune("\"'”’?!", next)
+	}
+	return next == ' ' && strings.ContainsRune("\"'“‘", last)
 }
 
 // spaceAfterDash reports whether a space or a line end follows the hyphens that
