@@ -66,4 +66,10 @@
 //	         MediaBox, BleedBox   TrimBox
 //	recto    0 0 369 594          0 9 360 585
 //	verso    0 0 369 594          9 9 369 585
+//
+// # Sheets
+//
+// [WriteSheets] puts pages of one or several layouts on paper of any size, at
+// their true size, with rules and lines of type beside them. A page is placed
+// by the corner of its trim, and drawn as it is in a file of its own.
 package pdf

@@ -13,10 +13,29 @@ import (
 	"bodkin/typeset"
 )
 
+// document is what a file says of itself.
+type document struct {
+	title, author, language string
+	date                    time.Time
+	labels                  string // of its pages; "" for none
+}
+
+// documentOf is what the file of a layout says of itself.
+func documentOf(l *typeset.Layout, o Options) document {
+	d := document{title: l.Title, author: l.Author, language: l.Language, date: o.Date}
+	if d.date.IsZero() {
+		d.date = l.Modified
+	}
+	if o.Reading {
+		d.labels = labels(l, o)
+	}
+	return d
+}
+
 // finish is the second pass: it takes fpdf's file apart and writes it again
 // with the faces, the pictures, the document information and the file
 // identifier. Only one picture at a time is in memory with all its pixels.
-func finish(laid []byte, l *typeset.Layout, o Options, faces *faces, plates *plates) ([]byte, error) {
+func finish(laid []byte, about document, o Options, faces *faces, plates *plates) ([]byte, error) {
 	objects, trailer, err := readObjects(laid)
 	if err != nil {
 		return nil, fmt.Errorf("reading the laid pages: %w", err)
@@ -26,7 +45,7 @@ func finish(laid []byte, l *typeset.Layout, o Options, faces *faces, plates *pla
 		return nil, err
 	}
 	images := len(objects) + len(fontObjects) + 1
-	media := objects[0].dict.get("MediaBox") // object 1 is the root of the pages
+	media := objects[0].dict.get("MediaBox") // object 1 is the root of the pages, whose box is that of most
 	for i := range objects {
 		ob := &objects[i]
 		switch ref := fmt.Sprintf("%d 0 R", ob.num); {
@@ -36,9 +55,9 @@ func finish(laid []byte, l *typeset.Layout, o Options, faces *faces, plates *pla
 		case string(ob.dict.get("Type")) == "/Page":
 			ob.dict = page(ob.dict, media)
 		case ref == string(trailer.get("Root")):
-			ob.dict = catalog(ob.dict, l, o)
+			ob.dict = catalog(ob.dict, about)
 		case ref == string(trailer.get("Info")):
-			ob.dict = info(l, o)
+			ob.dict = info(about)
 		}
 	}
 	w := writer{plain: o.Plain}
@@ -64,10 +83,12 @@ func finish(laid []byte, l *typeset.Layout, o Options, faces *faces, plates *pla
 var boxes = []string{"MediaBox", "BleedBox", "TrimBox"}
 
 // page gives a page its own MediaBox and puts its keys in a fixed order; fpdf
-// writes boxes in any order, and the MediaBox once for all.
+// writes boxes in any order, and the MediaBox once for all pages that have it.
 func page(d dict, media []byte) dict {
 	p := dict{{"Type", []byte("/Page")}, {"Parent", d.get("Parent")}}
-	d.set("MediaBox", string(media))
+	if d.get("MediaBox") == nil {
+		d.set("MediaBox", string(media))
+	}
 	for _, box := range boxes {
 		if v := d.get(box); v != nil {
 			p.set(box, string(v))
@@ -83,13 +104,13 @@ func page(d dict, media []byte) dict {
 
 // catalog is the root of the file. What a standard for the press asks of it,
 // an output intent and metadata, has its place here.
-func catalog(d dict, l *typeset.Layout, o Options) dict {
+func catalog(d dict, about document) dict {
 	d = slices.DeleteFunc(d, func(e entry) bool { return e.key == "Names" })
-	if l.Language != "" {
-		d.set("Lang", textString(l.Language))
+	if about.language != "" {
+		d.set("Lang", textString(about.language))
 	}
-	if o.Reading {
-		d.set("PageLabels", labels(l, o))
+	if about.labels != "" {
+		d.set("PageLabels", about.labels)
 		d.set("ViewerPreferences", "<</DisplayDocTitle true>>")
 	}
 	return d
@@ -123,21 +144,18 @@ func labels(l *typeset.Layout, o Options) string {
 }
 
 // info is the document information dictionary (ISO 32000-1, 14.3.3).
-func info(l *typeset.Layout, o Options) dict {
+func info(about document) dict {
 	var d dict
 	for _, e := range []struct{ key, value string }{
-		{"Title", l.Title}, {"Author", l.Author}, {"Creator", "bodkin"}, {"Producer", "bodkin"},
+		{"Title", about.title}, {"Author", about.author}, {"Creator", "bodkin"}, {"Producer", "bodkin"},
 	} {
 		if e.value != "" {
 			d.set(e.key, textString(e.value))
 		}
 	}
-	for _, t := range []time.Time{o.Date, l.Modified} {
-		if !t.IsZero() {
-			d.set("CreationDate", date(t))
-			d.set("ModDate", date(t))
-			break
-		}
+	if !about.date.IsZero() {
+		d.set("CreationDate", date(about.date))
+		d.set("ModDate", date(about.date))
 	}
 	d.set("Trapped", "/False")
 	return d

@@ -43,7 +43,7 @@ func Write(w io.Writer, l *typeset.Layout, o Options) error {
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
-	file, err := finish(laid, l, o, &faces, &plates)
+	file, err := finish(laid, documentOf(l, o), o, &faces, &plates)
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
