@@ -67,6 +67,14 @@
 //	recto    0 0 369 594          0 9 360 585
 //	verso    0 0 369 594          9 9 369 585
 //
+// # The press
+//
+// A file that is not for reading conforms to PDF/X-1a:2003 (ISO 15930-4), and
+// says so: in the document information, in an output intent that names a
+// registered printing condition, and in a metadata stream that agrees with
+// both. Its pages have no notes, links or layers and nothing transparent, and
+// their ink is gray, or CMYK for pictures in colour.
+//
 // # Sheets
 //
 // [WriteSheets] puts pages of one or several layouts on paper of any size, at

@@ -18,7 +18,12 @@ type document struct {
 	title, author, language string
 	date                    time.Time
 	labels                  string // of its pages; "" for none
+	metadata                int    // the object of the metadata, if there is any
+	standard                string // that it conforms to; "" for none
 }
+
+// creator is the program that made the file.
+const creator = "bodkin"
 
 // documentOf is what the file of a layout says of itself.
 func documentOf(l *typeset.Layout, o Options) document {
@@ -28,6 +33,9 @@ func documentOf(l *typeset.Layout, o Options) document {
 	}
 	if o.Reading {
 		d.labels = labels(l, o)
+	}
+	if o.press() {
+		d = d.pressed()
 	}
 	return d
 }
@@ -45,6 +53,7 @@ func finish(laid []byte, about document, o Options, faces *faces, plates *plates
 		return nil, err
 	}
 	images := len(objects) + len(fontObjects) + 1
+	about.metadata = images + len(plates.files)
 	media := objects[0].dict.get("MediaBox") // object 1 is the root of the pages, whose box is that of most
 	for i := range objects {
 		ob := &objects[i]
@@ -75,6 +84,10 @@ func finish(laid []byte, about document, o Options, faces *faces, plates *plates
 		}
 		w.object(ob)
 	}
+	if about.standard != "" {
+		w.object(object{num: about.metadata, dict: dict{{"Type", []byte("/Metadata")}, {"Subtype", []byte("/XML")}},
+			stream: metadata(about, w.b), bare: true})
+	}
 	w.end(trailer)
 	return w.b, nil
 }
@@ -102,8 +115,7 @@ func page(d dict, media []byte) dict {
 	return p
 }
 
-// catalog is the root of the file. What a standard for the press asks of it,
-// an output intent and metadata, has its place here.
+// catalog is the root of the file.
 func catalog(d dict, about document) dict {
 	d = slices.DeleteFunc(d, func(e entry) bool { return e.key == "Names" })
 	if about.language != "" {
@@ -112,6 +124,10 @@ func catalog(d dict, about document) dict {
 	if about.labels != "" {
 		d.set("PageLabels", about.labels)
 		d.set("ViewerPreferences", "<</DisplayDocTitle true>>")
+	}
+	if about.standard != "" {
+		d.set("OutputIntents", "["+string(intent().append(nil))+"]")
+		d.set("Metadata", fmt.Sprintf("%d 0 R", about.metadata))
 	}
 	return d
 }
@@ -147,7 +163,8 @@ func labels(l *typeset.Layout, o Options) string {
 func info(about document) dict {
 	var d dict
 	for _, e := range []struct{ key, value string }{
-		{"Title", about.title}, {"Author", about.author}, {"Creator", "bodkin"}, {"Producer", "bodkin"},
+		{"Title", about.title}, {"Author", about.author}, {"Creator", creator}, {"Producer", creator},
+		{"GTS_PDFXVersion", about.standard},
 	} {
 		if e.value != "" {
 			d.set(e.key, textString(e.value))
@@ -184,7 +201,7 @@ func (w *writer) object(o object) {
 		w.b = append(o.dict.append(w.b), "\nendobj\n"...)
 		return
 	}
-	if !w.plain && o.dict.get("Filter") == nil {
+	if !w.plain && !o.bare && o.dict.get("Filter") == nil {
 		o.stream = w.pack(o.stream)
 		o.dict.set("Filter", "/FlateDecode")
 	}

@@ -132,7 +132,7 @@ func (f *font) gids() []fonts.GID {
 func (fs *faces) objects(next int) ([]object, string, error) {
 	var objects []object
 	add := func(d dict, stream []byte) string {
-		o := object{next + len(objects), d, stream}
+		o := object{num: next + len(objects), dict: d, stream: stream}
 		objects = append(objects, o)
 		return fmt.Sprintf("%d 0 R", o.num)
 	}

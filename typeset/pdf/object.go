@@ -13,6 +13,7 @@ type object struct {
 	num    int
 	dict   dict
 	stream []byte // nil when there is none
+	bare   bool   // the stream is never compressed
 }
 
 // dict is a dictionary in the order of its keys; values stay as written.

@@ -67,7 +67,7 @@ func TestValid(t *testing.T) {
 					t.Error(out)
 				}
 				for _, key := range []string{"/Group", "/Names", "/EmbeddedFiles", "/OpenAction", "/Annots",
-					"/SMask", "/Mask", "/Interpolate", "/ICCBased", "/Metadata"} {
+					"/SMask", "/Mask", "/Interpolate", "/ICCBased"} {
 					if bytes.Contains(file, []byte(key)) {
 						t.Errorf("the file has a %s", key)
 					}
