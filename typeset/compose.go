@@ -128,7 +128,7 @@ func (c *Composer) galley(ctx context.Context, key galleyKey) (*galley, error) {
 // most often the last. A line holds some 2.2 letters to an em and a word some
 // 5.7 letters with its space.
 func (c *Composer) guess(s *Setting, face *fonts.Face) (int, error) {
-	b, err := s.block(face, s.back(0))
+	b, err := s.block(face, s.back())
 	if err != nil {
 		return 0, err
 	}

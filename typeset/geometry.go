@@ -7,74 +7,6 @@ import (
 	"bodkin/typeset/length"
 )
 
-// backs are the back margins that "auto" gives by the number of pages: the
-// thicker a block, the more of each page its binding hides. Common practice;
-// a printer's own table decides.
-var backs = []struct {
-	most   int // pages
-	margin length.Length
-}{
-	{150, length.Inch / 2},
-	{300, length.Inch * 5 / 8},
-	{500, length.Inch * 3 / 4},
-	{700, length.Inch * 7 / 8},
-	{0, length.Inch},
-}
-
-// back returns the back margin for a book of the given number of pages.
-func (s *Setting) back(pages int) length.Length {
-	if !s.Margins.Back.Auto {
-		return s.Margins.Back.Value.Length
-	}
-	return backs[step(pages)].margin
-}
-
-// step returns the index in backs of the margin for a number of pages.
-func step(pages int) int {
-	for i, b := range backs {
-		if pages <= b.most {
-			return i
-		}
-	}
-	return len(backs) - 1
-}
-
-// settle lays a book out with the back margin that suits the pages it makes,
-// beginning with that for a guess. Where two margins agree with their pages
-// the smaller is taken; where none does, the larger of those that lead to each
-// other, and the layout is marked.
-func (s *Setting) settle(guess int, lay func(back length.Length) (*Layout, error)) (*Layout, error) {
-	if !s.Margins.Back.Auto {
-		return lay(s.Margins.Back.Value.Length)
-	}
-	tried := make(map[int]*Layout)
-	for at := step(guess); ; {
-		l, err := lay(backs[at].margin)
-		if err != nil {
-			return nil, err
-		}
-		tried[at] = l
-		want := step(len(l.Pages))
-		if want == at {
-			// A tenth fewer pages is more than the next smaller margin can save.
-			if at == 0 || tried[at-1] != nil || len(l.Pages) > backs[at-1].most*11/10 {
-				return l, nil
-			}
-			smaller, err := lay(backs[at-1].margin)
-			if err == nil && step(len(smaller.Pages)) == at-1 {
-				return smaller, nil
-			}
-			return l, err
-		}
-		if tried[want] != nil {
-			kept := tried[max(at, want)]
-			kept.Unsettled = true
-			return kept, nil
-		}
-		at = want
-	}
-}
-
 // The least that makes a page of text: characters a line are some two to an
 // em, so ten ems are twenty.
 const (
@@ -144,10 +76,6 @@ func (s *Setting) block(face *fonts.Face, back length.Length) (Block, error) {
 // inch. Common practice; most printers ask for a quarter.
 const leastEdge = length.Inch / 8
 
-// safeEdge is how far from the trim heads and folios stay where they can: the
-// safety margin of most printers. Common practice.
-const safeEdge = length.Inch / 4
-
 // Where running heads and folios stand, in hundredths of the leading from the
 // text: as far as they should be, and the least that tells them apart from it.
 const (
@@ -168,19 +96,19 @@ func (b *Block) depth(rows int) length.Length {
 // apart returns how far a head or a folio stands from the text: gap hundredths
 // of the leading, or less where the room to the trim, its own height taken off,
 // does not leave the safety margin as well.
-func (b *Block) apart(gap, room length.Length) length.Length {
-	return min(b.Leading*gap/100, max(room-safeEdge, min(room-leastEdge, b.Leading*leastGap/100)))
+func (s *Setting) apart(b *Block, gap, room length.Length) length.Length {
+	return min(b.Leading*gap/100, max(room-s.Press.safety(), min(room-leastEdge, b.Leading*leastGap/100)))
 }
 
 // headRise returns by how much a running head stands above the first line.
 func (s *Setting) headRise(b *Block) length.Length {
-	return b.apart(headGap, b.Baseline-s.Size.Length*2/3)
+	return s.apart(b, headGap, b.Baseline-s.Size.Length*2/3)
 }
 
 // folioDrop returns by how much a folio at the foot stands below the last
 // line of a full page.
 func (s *Setting) folioDrop(b *Block) length.Length {
-	return b.apart(folioGap, s.Trim.Size().Height-b.last()-s.Size.Length/4)
+	return s.apart(b, folioGap, s.Trim.Size().Height-b.last()-s.Size.Length/4)
 }
 
 // long returns how many rows a spread may run long: one, where that leaves

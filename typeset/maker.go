@@ -64,7 +64,7 @@ func (m *maker) make(l *Layout) error {
 	for i := front; i < len(m.plans); i++ {
 		m.plans[i].first += fronts
 	}
-	m.all = make([]Page, (fronts+bodies+1)/2*2)
+	m.all = make([]Page, m.s.Press.fill(fronts+bodies))
 	for i := range m.all {
 		m.all[i] = Page{Blank: true, Section: -1, Depth: m.block.Rows}
 	}

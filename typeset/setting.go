@@ -44,6 +44,8 @@ type Setting struct {
 	SignFace    string       `toml:"sign-face" json:"sign-face"`             // family of signs and inscriptions; "" sets them in small capitals
 	Bleed       length.Value `toml:"bleed" json:"bleed"`                     // by how much pictures reach past the trim, where one does
 	BleedBack   bool         `toml:"bleed-back" json:"bleed-back"`           // at the back edge as well
+
+	Press *Press `toml:"-" json:"-"` // what the printer asks of the pages; nil for none
 }
 
 // Contents says how the contents are set.

@@ -140,37 +140,6 @@ func short(t testing.TB, text string) *markup.Book {
 	return load(t, markup.Source{Dir: dir, Title: "Short", Body: []string{"a.md"}})
 }
 
-// The back margin that "auto" finds is that of the number of pages it makes.
-func TestBackMarginSettles(t *testing.T) {
-	inch := length.Inch
-	for _, c := range []struct {
-		name      string
-		guess     int
-		pages     map[length.Length]int // that a margin makes
-		back      length.Length
-		unsettled bool
-	}{
-		{"at once", 200, map[length.Length]int{inch * 5 / 8: 220}, inch * 5 / 8, false},
-		{"after a guess too low", 100, map[length.Length]int{inch / 2: 320, inch * 3 / 4: 360}, inch * 3 / 4, false},
-		{"after a guess too high", 900, map[length.Length]int{inch: 420, inch * 3 / 4: 400}, inch * 3 / 4, false},
-		{"the smaller of two", 160, map[length.Length]int{inch * 5 / 8: 154, inch / 2: 150}, inch / 2, false},
-		{"not the smaller where it does not agree", 160, map[length.Length]int{inch * 5 / 8: 156, inch / 2: 152}, inch * 5 / 8, false},
-		{"the larger where none agrees", 150, map[length.Length]int{inch / 2: 152, inch * 5 / 8: 148}, inch * 5 / 8, true},
-	} {
-		s := Default()
-		l, err := s.settle(c.guess, func(back length.Length) (*Layout, error) {
-			n, found := c.pages[back]
-			if !found {
-				t.Fatalf("%s: a margin of %v is tried", c.name, back)
-			}
-			return &Layout{Back: back, Pages: make([]Page, n)}, nil
-		})
-		if err != nil || l.Back != c.back || l.Unsettled != c.unsettled {
-			t.Errorf("%s: %v, unsettled %v (%v)", c.name, l.Back, l.Unsettled, err)
-		}
-	}
-}
-
 func TestComposeIsCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
