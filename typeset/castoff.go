@@ -6,55 +6,10 @@ import (
 	"runtime"
 	"slices"
 
-	"bodkin/markup"
-	"bodkin/typeset/length"
 	"bodkin/typeset/pages"
 
 	"golang.org/x/sync/errgroup"
 )
-
-// proof is what decides the lines of a paragraph. Two settings that agree in
-// it for a text break it alike, whatever their leading, head, foot and depth:
-// a broken text holds widths and words, and no place on a page.
-type proof struct {
-	t                                 *text // of one galley: it stands for family and figures
-	size, measure, left, first, later length.Length
-	role                              Role
-	align                             align
-	divide, hang, noted               bool
-	widen                             Widen
-	style                             markup.Style
-}
-
-// keptProof is a broken text that serves for several settings.
-type keptProof struct {
-	*broken
-	block pages.Block
-	lines [][]Line // of each way, once it was wanted
-}
-
-// mostProofs is when a worker forgets what it has kept: some fifty times the
-// paragraphs of a novel.
-const mostProofs = 200_000
-
-// proof breaks a paragraph, or finds it among the proofs.
-func (s *setter) proof(t *text, sh shape, noted bool) (*keptProof, error) {
-	key := proof{t: t, size: sh.size, measure: sh.measure, left: sh.left, first: sh.first, later: sh.later, role: sh.role,
-		align: sh.align, divide: sh.divide, hang: sh.hang, noted: noted, widen: sh.widen, style: sh.style}
-	if k := s.kept[key]; k != nil {
-		return k, nil
-	}
-	b, err := s.breaks(t, sh, sh.align == justified)
-	if err != nil {
-		return nil, err
-	}
-	if len(s.kept) >= mostProofs {
-		clear(s.kept)
-	}
-	k := &keptProof{broken: b}
-	s.kept[key] = k
-	return k, nil
-}
 
 // Castoff sets the book in many settings, on as many cores as there are, and
 // calls each with the place of a setting in the list and its layout, or why it
@@ -62,11 +17,8 @@ func (s *setter) proof(t *text, sh shape, noted bool) (*keptProof, error) {
 // layouts are those that Compose makes, in whatever order. A layout is not kept
 // once each returns, and no more of them are alive than there are cores.
 //
-// Work is not done twice: the words of the book are prepared once for each
-// family, and the lines of a paragraph are broken and placed once for all
-// settings that agree in size and measure, so that those which differ only in
-// leading, head, foot or depth are a matter of making pages. Each worker keeps
-// the lines of the settings at hand alone, so memory does not grow with the
+// Work is not done twice: see the package comment for what settings share. Only
+// the lines of the settings at hand are kept, so memory does not grow with the
 // number of settings.
 //
 // It returns early, with the cause, when ctx is done or each returns an error.
@@ -77,23 +29,29 @@ func (c *Composer) Castoff(ctx context.Context, settings []Setting, each func(i 
 	}
 	slices.SortStableFunc(order, func(i, j int) int { return byLines(&settings[i], &settings[j]) })
 	// Settings of like lines go to one worker, unless that leaves the others
-	// idle: to break the lines again costs no more than a setting.
+	// idle. Then they share the lines.
 	cores := runtime.GOMAXPROCS(0)
 	most := max(1, (len(settings)+cores-1)/cores)
-	var groups [][]int
+	var groups []group
 	for n, i := range order {
 		last := len(groups) - 1
-		if n > 0 && byLines(&settings[order[n-1]], &settings[i]) == 0 && len(groups[last]) < most {
-			groups[last] = append(groups[last], i)
+		like := n > 0 && byLines(&settings[order[n-1]], &settings[i]) == 0
+		if like && len(groups[last].settings) < most {
+			groups[last].settings = append(groups[last].settings, i)
 			continue
 		}
-		groups = append(groups, []int{i})
+		groups = append(groups, group{settings: []int{i}, like: like})
 	}
 	work, ctx := errgroup.WithContext(ctx)
-	next := make(chan []int)
+	next := make(chan group)
 	work.Go(func() error {
 		defer close(next)
+		var shared *proofs
 		for _, g := range groups {
+			if !g.like {
+				shared = &proofs{kept: make(map[proof]*keptProof)}
+			}
+			g.proofs = shared
 			select {
 			case next <- g:
 			case <-ctx.Done():
@@ -102,11 +60,13 @@ func (c *Composer) Castoff(ctx context.Context, settings []Setting, each func(i 
 		}
 		return nil
 	})
-	for range min(cores, len(groups)) {
+	workers := min(cores, len(groups))
+	for n := range workers {
 		work.Go(func() error {
+			w := &worker{turn: n, of: workers}
 			for g := range next {
-				w := &worker{kept: make(map[proof]*keptProof)}
-				for _, i := range g {
+				w.proofs = g.proofs
+				for _, i := range g.settings {
 					l, err := c.compose(ctx, settings[i], w)
 					if ctx.Err() != nil {
 						return context.Cause(ctx)
@@ -122,19 +82,46 @@ func (c *Composer) Castoff(ctx context.Context, settings []Setting, each func(i 
 	return work.Wait()
 }
 
+// group are settings of like lines, for one worker.
+type group struct {
+	settings []int
+	like     bool // as those of the group before
+	proofs   *proofs
+}
+
 // worker sets one layout after the other, alone.
 type worker struct {
-	kept map[proof]*keptProof
-	set  *setter // of the galley at hand
-	g    *galley
+	turn, of int // its number among the workers
+	proofs   *proofs
+	set      *setter // of the galley at hand
+	g        *galley
+	breaker  pages.Breaker
+	columns  []*column // of the layout before: their memory serves again
 }
 
 // setter returns the worker's setter for a galley.
 func (w *worker) setter(g *galley) *setter {
 	if w.g != g {
-		w.g, w.set = g, &setter{words: g.words.fork(), kept: w.kept}
+		w.g, w.set = g, &setter{words: g.words.fork()}
 	}
+	w.set.proofs = w.proofs
 	return w.set
+}
+
+// each calls do for n sections. Workers begin at different ones, so that those
+// who share proofs do not wait for each other.
+func (w *worker) each(n int, do func(i int)) {
+	for k := range n {
+		do((k + w.turn*n/w.of) % n)
+	}
+}
+
+// memory returns the memory of a column of the layout before.
+func (w *worker) memory(i int) ([]pages.Block, []fill) {
+	if i >= len(w.columns) {
+		return nil, nil
+	}
+	return w.columns[i].blocks[:0], w.columns[i].fills[:0]
 }
 
 // byLines orders settings so that those with like lines stand together.

@@ -9,6 +9,7 @@ import (
 	"sync"
 	"testing"
 
+	"bodkin/markup"
 	"bodkin/markup/markuptest"
 	"bodkin/typeset/length"
 
@@ -60,8 +61,7 @@ func castoff(t testing.TB, c *Composer, settings []Setting) []told {
 // A castoff gives the layouts that setting by setting gives, whatever the order
 // and whatever they share: also with notes at the foot, pictures and verse.
 func TestCastoffIsCompose(t *testing.T) {
-	book := demo(t)
-	c := NewComposer(book, Resources{})
+	c := NewComposer(demo(t), Resources{})
 	r := rand.New(rand.NewPCG(3, 5))
 	pick := func(n int) int { return r.IntN(n) }
 	for range 8 {
@@ -79,27 +79,57 @@ func TestCastoffIsCompose(t *testing.T) {
 			s.Leading.Thousandth += 30 // one of like lines
 			settings = append(settings, s)
 		}
-		err := c.Castoff(context.Background(), settings, func(i int, l *Layout, err error) error {
-			if err != nil {
-				return err
-			}
-			want, err := c.Compose(context.Background(), settings[i])
-			if err != nil {
-				return err
-			}
-			if diff := cmp.Diff(tellingOf(want), tellingOf(l)); diff != "" {
-				return errors.New(diff)
-			}
-			for n := range want.Pages {
-				if !samePage(&want.Pages[n], &l.Pages[n]) {
-					return fmt.Errorf("page %d of %v, %v on %v is another", n, settings[i].Trim, settings[i].Size, settings[i].Leading)
-				}
-			}
-			return Check(book, l)
-		})
-		if err != nil {
-			t.Fatal(err)
+		sameAsCompose(t, c, settings)
+	}
+}
+
+// Settings of like lines share them, over all workers: also where a note takes
+// more lines in one than in another, because a scene break in it does.
+func TestCastoffShares(t *testing.T) {
+	parted := chapter(para(0, prose), para(0, prose+"†1†"), para(0, prose), para(0, prose))
+	parted.Sections[0].Notes = []*markup.Note{{Label: "a", Blocks: []markup.Block{para(0, prose), &markup.SceneBreak{}, para(0, prose)}}}
+	for _, book := range []*markup.Book{demo(t), parted} {
+		c := NewComposer(book, Resources{})
+		var settings []Setting
+		for i := range 12 {
+			s := Default()
+			s.Margins.Back = Auto{Value: s.Margins.ForeEdge}
+			s.Leading = Leading{Kind: Percent, Thousandth: 1150 + 25*int64(i)}
+			s.SceneBreak = []string{"", "* * *"}[i/3%2]
+			s.Opening, s.Notes, s.NoteNumbers = Opening(i%2), Notes(i/2%2), NoteNumbers(i/4%2)
+			settings = append(settings, s)
 		}
+		sameAsCompose(t, c, settings)
+	}
+}
+
+// sameAsCompose fails unless the castoff of settings gives the layouts of each
+// set alone.
+func sameAsCompose(t *testing.T, c *Composer, settings []Setting) {
+	t.Helper()
+	err := c.Castoff(context.Background(), settings, func(i int, l *Layout, err error) error {
+		if err != nil {
+			return err
+		}
+		want, err := c.Compose(context.Background(), settings[i])
+		if err != nil {
+			return err
+		}
+		if diff := cmp.Diff(tellingOf(want), tellingOf(l)); diff != "" {
+			return errors.New(diff)
+		}
+		if diff := cmp.Diff(want.Findings(), l.Findings()); diff != "" {
+			return errors.New(diff)
+		}
+		for n := range want.Pages {
+			if !samePage(&want.Pages[n], &l.Pages[n]) {
+				return fmt.Errorf("page %d of %v, %v on %v is another", n, settings[i].Trim, settings[i].Size, settings[i].Leading)
+			}
+		}
+		return Check(c.book, l)
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
 }
 

@@ -2,6 +2,7 @@ package typeset
 
 import (
 	"context"
+	"slices"
 	"unicode"
 	"unicode/utf8"
 
@@ -215,37 +216,45 @@ const (
 // text adds a paragraph, with neither its first nor its last line alone on a
 // page. It may run a line long or short.
 func (c *column) text(t *text, sh shape) error {
-	if c.set.kept == nil || len(sh.drops) > 0 {
+	if c.set.proofs == nil || len(sh.drops) > 0 {
 		b, err := c.set.breaks(t, sh, sh.align == justified)
 		if err == nil && len(b.ways) > 0 {
 			c.paragraphBlock(b)
 		}
 		return err
 	}
-	k, err := c.set.proof(t, sh, c.feet != nil)
+	var notes []int
+	if c.feet != nil {
+		notes = c.feet.counts
+	}
+	k, err := c.set.proof(t, &sh, notes)
 	if err != nil || len(k.ways) == 0 {
 		return err
 	}
-	if k.block == nil {
-		k.block, k.lines = c.noted(k.broken), make([][]Line, len(k.ways))
+	block, text := k.block, k.broken
+	if !slices.Equal(k.notes, notes) { // a scene break in a note takes its rows from the setting
+		text = k.own()
+		text.notes = notes
+		block = text.block()
 	}
-	c.blocks = append(c.blocks, k.block)
-	c.fills = append(c.fills, fill{text: k.broken, proof: k})
+	c.blocks = append(c.blocks, block)
+	c.fills = append(c.fills, fill{text: text, proof: k})
 	return nil
 }
 
 // paragraphBlock adds the block of a text that has been broken.
 func (c *column) paragraphBlock(b *broken) {
-	c.blocks = append(c.blocks, c.noted(b))
-	c.fills = append(c.fills, fill{text: b})
-}
-
-// noted returns the block of a text whose lines know what notes they refer to.
-func (c *column) noted(b *broken) pages.Block {
 	if c.feet != nil {
 		b.notes = c.feet.counts
 	}
-	return b.block()
+	c.blocks = append(c.blocks, b.block())
+	c.fills = append(c.fills, fill{text: b})
+}
+
+// own returns a copy of a text, whose pages may end elsewhere.
+func (b *broken) own() *broken {
+	own := *b
+	return &own
 }
 
 // block returns the ways of a text as those of a block.

@@ -11,6 +11,7 @@ import (
 	"bodkin/fonts"
 	"bodkin/markup"
 	"bodkin/typeset/length"
+	"bodkin/typeset/pages"
 
 	"github.com/go-text/typesetting/segmenter"
 	"golang.org/x/sync/errgroup"
@@ -157,9 +158,11 @@ func (c *Composer) layout(ctx context.Context, s *Setting, g *galley, face *font
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	m := maker{book: c.book, s: s, g: g, block: block, columns: columns, numbers: numbers}
+	m := maker{book: c.book, s: s, g: g, block: block, columns: columns, numbers: numbers, worker: w}
 	if w != nil {
-		m.alone = w.setter(g)
+		m.set, m.breaker = w.setter(g), &w.breaker
+	} else {
+		m.set, m.breaker = &setter{words: g.words.fork()}, new(pages.Breaker)
 	}
 	if err := m.make(l); err != nil {
 		return nil, err
@@ -188,14 +191,16 @@ func (c *Composer) columns(ctx context.Context, s *Setting, g *galley, block Blo
 	one := func(i int, set *setter) {
 		columns[i] = &column{ctx: ctx, set: set, s: s, block: block, p: &g.sections[i], plain: true, gathered: gathered,
 			index: i, numbers: numbers, all: g.sections}
+		if w != nil {
+			columns[i].blocks, columns[i].fills = w.memory(i)
+		}
 		if faults[i] = columns[i].setFootnotes(c.book.Sections[i]); faults[i] == nil {
 			faults[i] = columns[i].section(c.book, c.book.Sections[i])
 		}
 	}
 	if w != nil {
-		for i := range columns {
-			one(i, w.setter(g))
-		}
+		w.each(len(columns), func(i int) { one(i, w.setter(g)) })
+		w.columns = columns
 		return columns, errors.Join(distinct(faults)...)
 	}
 	group, ctx := errgroup.WithContext(ctx)

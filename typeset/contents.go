@@ -91,7 +91,7 @@ func (m *maker) entries() []Entry {
 // the pages on which they begin, as the plans have them. front is the number
 // of sections in front matter.
 func (m *maker) contents(c *column, front int) error {
-	c.set, c.plain, c.blocks, c.fills = &m.set, true, nil, nil
+	c.set, c.plain, c.blocks, c.fills = m.set, true, nil, nil
 	pos := markup.Pos{File: "book.toml"}
 	heading, err := c.added(generatedIn(m.book.Language).contents, pos)
 	if err != nil {

@@ -1,10 +1,6 @@
 package typeset
 
-import (
-	"unicode/utf8"
-
-	"bodkin/markup"
-)
+import "bodkin/markup"
 
 // Counts are the plain figures of a layout.
 type Counts struct {
@@ -31,7 +27,11 @@ func (l *Layout) Counts() Counts {
 			text = text || line.Role == Text
 			if line.Justified && line.Role == Text {
 				lines++
-				characters += line.characters()
+				if line.traits != nil {
+					characters += int(line.traits.characters)
+				} else {
+					characters += line.characters()
+				}
 			}
 		}
 		if text {
@@ -43,18 +43,6 @@ func (l *Layout) Counts() Counts {
 		c.Characters = (characters + lines/2) / lines
 	}
 	return c
-}
-
-// characters counts the characters of a line and the spaces between them.
-func (l *Line) characters() int {
-	n := 0
-	for i := range l.Runs {
-		n += utf8.RuneCountInString(l.Runs[i].Glyphs.Text)
-		if l.Runs[i].Space {
-			n++
-		}
-	}
-	return n
 }
 
 // Coarse is a picture that is printed with fewer pixels to the inch than

@@ -15,6 +15,31 @@
 // shapes nothing again. Lines depend on face, size and measure; pages on
 // everything.
 //
+// # Many settings
+//
+// Castoff sets a book in many settings, and these share what does not depend on
+// where they differ:
+//
+//	for each                          is kept
+//	book                              what the manuscript was parsed to
+//	family of faces                   words, shaped and with their cuts
+//	text and all that shapes lines    its line ends in every way, their costs as items of pages,
+//	                                  its runs placed in the measure, and what a line shows alone:
+//	                                  looseness, words at its ends, wide spaces (proof, traits)
+//	setting                           pages, heads and folios, contents, findings
+//
+// That is sound because each is made by code that sees no more than what
+// stands in its row: a word knows no size, a run is placed from its line and not
+// from the page, a line's traits follow from its runs. What is kept is not
+// changed: a page holds copies of lines, and whoever needs other runs (a label
+// before them, a note's number that begins again on each page) makes new ones.
+// Where a text's pages may end depends on its notes as well, so it is kept with
+// how many lines they have, and made anew for others.
+//
+// So settings that differ only in leading, head, foot or depth are a matter of
+// making pages. The lines of other sizes and measures are let go when the last
+// setting that wants them is done.
+//
 // # Lines
 //
 // Word spaces are those of the face brought halfway to a quarter of an em;

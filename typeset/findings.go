@@ -147,7 +147,8 @@ const longestText = 48
 // Findings returns what a typesetter would mark, in reading order.
 func (l *Layout) Findings() []Finding {
 	var all []Finding
-	l.inspect(func(f Finding) {
+	w := inspector{l: l}
+	w.inspect(func(f Finding) {
 		p := &l.Pages[f.Page]
 		f.Chapter, f.Label, f.Row = l.chapter(f.Page), p.Label, p.row(f.Line)
 		line := &p.Lines[f.Line]

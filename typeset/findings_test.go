@@ -270,7 +270,7 @@ func TestEdgeWords(t *testing.T) {
 		{"“—”", "", ""},
 		{"", "", ""},
 	} {
-		first, last := string(firstWordOf([]byte(test.text))), string(lastWordOf([]byte(test.text)))
+		first, last := firstWordOf(test.text), lastWordOf(test.text)
 		if first != test.first || last != test.last {
 			t.Errorf("%q: first %q, last %q; want %q and %q", test.text, first, last, test.first, test.last)
 		}

@@ -1,24 +1,14 @@
 package typeset
 
 import (
-	"bytes"
 	"cmp"
 	"slices"
-	"strings"
-	"unicode"
-	"unicode/utf8"
-
-	"bodkin/typeset/length"
 )
 
 // runtLetters is how many letters a last line of one word must have so that it
 // is no runt, however wide they are. Common practice. A last line that is not
 // longer than the indent of the next paragraph is a runt too.
 const runtLetters = 5
-
-// repeatLetters is how many letters a word must have for its repetition at the
-// edge of a text to be seen.
-const repeatLetters = 2
 
 // inspector walks through a layout, page by page. Findings and Quality are
 // made from the same walk, so that places and counts agree.
@@ -27,24 +17,25 @@ type inspector struct {
 	page  int
 	found []Finding // on this page
 	above *Line     // the line of text before, on this page or the one before
+	own   traits    // of the line at hand, if it does not know its own
+	lines int       // of running text so far
+	tally tally     // of those that are justified
 
-	// What the line above says at its edges, in memory that is used again.
-	buffer, spare       []byte
-	firstWord, lastWord []byte
+	firstWord, lastWord string // of the line above
 	rivers              riverFinder
 }
 
 // inspect calls yield for all that is found, in reading order, without what
 // Findings adds.
-func (l *Layout) inspect(yield func(Finding)) {
-	w := inspector{l: l}
+func (w *inspector) inspect(yield func(Finding)) {
+	l := w.l
 	for i := range l.Pages {
 		w.page, w.found = i, w.found[:0]
 		text := l.Pages[i].text()
 		if len(text) == 0 {
 			continue
 		}
-		w.lines(text)
+		w.text(text)
 		w.ends(l.Pages[i].body())
 		slices.SortStableFunc(w.found, func(a, b Finding) int {
 			return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Kind, b.Kind))
@@ -62,8 +53,8 @@ func (w *inspector) add(kind FindingKind, line, amount int) {
 // running reports whether a line is running text: of the book or of a note.
 func (l *Line) running() bool { return l.Role == Text || l.Role == NoteText }
 
-// lines inspects the lines of a page one by one.
-func (w *inspector) lines(text []Line) {
+// text inspects the lines of a page one by one.
+func (w *inspector) text(text []Line) {
 	hyphens := 0 // in a row, up to the line at hand
 	ladder := func(end int) {
 		switch {
@@ -74,7 +65,7 @@ func (w *inspector) lines(text []Line) {
 		}
 		hyphens = 0
 	}
-	w.firstWord, w.lastWord = nil, nil
+	w.firstWord, w.lastWord = "", ""
 	w.rivers.page()
 	for j := range text {
 		line := &text[j]
@@ -82,22 +73,27 @@ func (w *inspector) lines(text []Line) {
 			ladder(j)
 			continue
 		}
+		t := line.look(&w.own)
+		w.lines++
+		if line.Justified {
+			w.tally.add(int(t.space))
+		}
 		if line.Hyphen {
 			w.add(HyphenatedLine, j, 0)
 		}
-		if line.endsInHyphen() {
+		if t.hyphen {
 			hyphens++
 		} else {
 			ladder(j)
 		}
-		if line.Overfull() {
+		if t.overfull {
 			w.add(OverfullLine, j, 0)
 		}
 		switch {
-		case line.loose():
-			w.add(LooseLine, j, line.perMille(line.Space))
-		case line.tight():
-			w.add(TightLine, j, line.perMille(line.Space))
+		case t.loose:
+			w.add(LooseLine, j, int(t.space))
+		case t.tight:
+			w.add(TightLine, j, int(t.space))
 		}
 		if line.First && line.Varied != 0 {
 			kind := LongParagraph
@@ -106,8 +102,8 @@ func (w *inspector) lines(text []Line) {
 			}
 			w.add(kind, j, int(line.Varied))
 		}
-		w.words(line, j)
-		w.rivers.line(line, j, w.l.Block.Leading)
+		w.words(line, t, j)
+		w.rivers.line(line, t, j, w.l.Block.Leading)
 		w.above = line
 	}
 	ladder(len(text))
@@ -116,79 +112,14 @@ func (w *inspector) lines(text []Line) {
 	})
 }
 
-// endsInHyphen reports whether a line that goes on ends in a hyphen: one that
-// the program put in, or one of the manuscript's, which looks no different and
-// counts as much in a ladder.
-func (l *Line) endsInHyphen() bool {
-	if l.Hyphen || l.Last || len(l.Runs) == 0 {
-		return l.Hyphen
-	}
-	mark, _ := utf8.DecodeLastRuneInString(l.Runs[len(l.Runs)-1].Glyphs.Text)
-	return mark == '-' || mark == '‐'
-}
-
-// loose reports whether word spaces are over half an em.
-func (l *Line) loose() bool { return l.Justified && l.Space > l.size()/2+length.Point/64 }
-
-// tight reports whether word spaces are within a fiftieth of the least: a
-// fifth of an em, or what the face has where that is less.
-func (l *Line) tight() bool {
-	least := l.size() / 5
-	if l.Natural > 0 {
-		least = min(least, l.Natural)
-	}
-	return l.Justified && l.Space <= least+least/50
-}
-
-// perMille returns a length in thousandths of the line's em.
-func (l *Line) perMille(a length.Length) int {
-	em := int64(l.size())
-	if em == 0 {
-		return 0
-	}
-	return int((int64(a)*1000 + em/2) / em)
-}
-
 // words looks for runts and for words that are repeated at the edges of lines.
 // Only where the line above was filled did the program choose its end: verses
 // and lines that the author ended begin and end as they should.
-func (w *inspector) words(line *Line, j int) {
-	text := w.spare[:0]
-	spaces := 0
-	add := func(r *Run) {
-		if r.Rise != 0 || r.Added {
-			return
-		}
-		if r.Space {
-			text = append(text, ' ')
-			spaces++
-		}
-		text = append(text, r.Glyphs.Text...)
-	}
-	runs := line.Runs
-	var first, last []byte
-	if ends := edges(runs); ends.head < ends.tail && !line.Last {
-		// Of a line that goes on, only what stands at its ends is wanted.
-		for i := range runs[:ends.head] {
-			add(&runs[i])
-		}
-		n := len(text)
-		for i := range runs[ends.tail:] {
-			add(&runs[ends.tail+i])
-		}
-		first, last = firstWordOf(text[:n]), lastWordOf(text[n:])
-	} else {
-		for i := range runs {
-			add(&runs[i])
-		}
-		first, last = firstWordOf(text), lastWordOf(text)
-	}
-	if line.Hyphen {
-		last = nil // half a word
-	}
+func (w *inspector) words(line *Line, t *traits, j int) {
+	first, last := t.first, t.last
 	filled := !line.First && w.above != nil && w.above.Justified
 	if filled && w.above.Hyphen {
-		first = nil
+		first = "" // half a word
 	}
 	if filled {
 		switch {
@@ -197,113 +128,15 @@ func (w *inspector) words(line *Line, j int) {
 		case same(last, w.lastWord):
 			w.repeat(j, last)
 		}
-		if line.Last {
-			n := letters(text)
-			if spaces == 0 && 0 < n && n < runtLetters || line.extent() <= w.indent(line) {
-				w.add(Runt, j, n)
-			}
+		if n := int(t.letters); line.Last && (t.single && 0 < n && n < runtLetters || t.extent <= max(w.l.Setting.indent(), t.size)) {
+			w.add(Runt, j, n)
 		}
 	}
-	w.spare, w.buffer = w.buffer, text
 	w.firstWord, w.lastWord = first, last
 }
 
-// edges finds where the runs of a line's first word end, at a space behind its
-// first letter, and where those of its last word begin.
-func edges(runs []Run) (ends struct{ head, tail int }) {
-	found := false
-	for ends.head < len(runs) && !(found && runs[ends.head].Space) {
-		found = found || hasLetter(&runs[ends.head])
-		ends.head++
-	}
-	found = false
-	for ends.tail = len(runs); ends.tail > 0; {
-		ends.tail--
-		if found = found || hasLetter(&runs[ends.tail]); found && runs[ends.tail].Space {
-			break
-		}
-	}
-	return ends
-}
-
-func hasLetter(r *Run) bool {
-	return r.Rise == 0 && !r.Added && strings.IndexFunc(r.Glyphs.Text, letter) >= 0
-}
-
-func (w *inspector) repeat(line int, word []byte) {
-	w.found = append(w.found, Finding{Kind: RepeatedWord, Page: w.page, Line: line, Text: string(word)})
-}
-
-// indent returns the indent that a stub must be longer than.
-func (w *inspector) indent(l *Line) length.Length { return max(w.l.Setting.indent(), l.size()) }
-
-// extent returns how much of its measure a line fills.
-func (l *Line) extent() length.Length {
-	if len(l.Runs) == 0 {
-		return 0
-	}
-	last := &l.Runs[len(l.Runs)-1]
-	return last.X + last.Width() - l.Runs[0].X
-}
-
-func same(a, b []byte) bool {
-	return len(a) >= repeatLetters && utf8.RuneCount(a) >= repeatLetters && bytes.EqualFold(a, b)
-}
-
-func letters(text []byte) int {
-	n := 0
-	for _, r := range string(text) {
-		if letter(r) {
-			n++
-		}
-	}
-	return n
-}
-
-func letter(r rune) bool {
-	if r < utf8.RuneSelf {
-		return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || '0' <= r && r <= '9'
-	}
-	return unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.IsMark(r)
-}
-
-// joins reports whether a mark between two letters leaves them one word.
-func joins(r rune) bool { return r == '’' || r == '\'' || r == '-' || r == '‐' || r == '‑' }
-
-// firstWordOf returns the first word of a text without its punctuation.
-func firstWordOf(text []byte) []byte {
-	begin, end := -1, 0
-	for i := 0; i < len(text); {
-		r, n := utf8.DecodeRune(text[i:])
-		if letter(r) {
-			if begin < 0 {
-				begin = i
-			}
-			end = i + n
-		} else if begin >= 0 && !joins(r) {
-			break
-		}
-		i += n
-	}
-	return text[max(begin, 0):end]
-}
-
-// lastWordOf returns the last word of a text without its punctuation.
-func lastWordOf(text []byte) []byte {
-	begin, end := 0, -1
-	for i := len(text); i > 0; {
-		r, n := utf8.DecodeLastRune(text[:i])
-		if letter(r) {
-			if end < 0 {
-				end = i
-			}
-			begin = i - n
-		} else if end >= 0 && !joins(r) {
-			break
-		}
-		i -= n
-	}
-	return text[begin:max(end, begin)]
+func (w *inspector) repeat(line int, word string) {
+	w.found = append(w.found, Finding{Kind: RepeatedWord, Page: w.page, Line: line, Text: word})
 }
 
 // ends inspects the head and the foot of a page.

@@ -115,6 +115,8 @@ type Line struct {
 	First     bool          // the first line of its paragraph
 	Last      bool          // the last line of its paragraph
 	Varied    int8          // its paragraph has so many lines more (or fewer) than it has at its best
+
+	traits *traits // where it is shared with other layouts; nil otherwise
 }
 
 // Run is a stretch of glyphs in one face and size. It is placed from its line,

@@ -82,8 +82,9 @@ type setter struct {
 	breaker paragraph.Breaker
 	items   []paragraph.Item
 	refs    []ref
-	runs    []Run                // room for runs to come
-	kept    map[proof]*keptProof // what serves for several settings; nil where there is one
+	runs    []Run   // room for runs to come
+	wide    []Span  // room for the traits of lines to come
+	proofs  *proofs // what serves for several settings; nil where there is one
 }
 
 // ref says what an item of a paragraph is made from.

@@ -21,8 +21,9 @@ type maker struct {
 	block   Block
 	columns []*column
 	numbers []sectionNumber
-	set     setter
-	alone   *setter // of a worker, which places all lines itself; nil for none
+	set     *setter
+	breaker *pages.Breaker
+	worker  *worker // who places all lines itself; nil for none
 
 	plans []plan // of the sections
 	all   []Page
@@ -44,7 +45,6 @@ const shortest = 5
 
 // make fills in the pages of l.
 func (m *maker) make(l *Layout) error {
-	m.set.words = m.g.words.fork()
 	m.plans = make([]plan, len(m.book.Sections))
 	front := 0
 	for front < len(m.book.Sections) && m.book.Sections[front].Matter == markup.Front {
@@ -156,10 +156,8 @@ func (m *maker) plan(from, to int, fewest bool) (int, error) {
 // fill places the lines of all sections on their pages, on as many cores as
 // there are: each section has its own pages.
 func (m *maker) fill() error {
-	if m.alone != nil {
-		for i := range m.plans {
-			m.section(i, m.alone)
-		}
+	if m.worker != nil {
+		m.worker.each(len(m.plans), func(i int) { m.section(i, m.set) })
 		return nil
 	}
 	next := make(chan int, len(m.plans))
@@ -219,7 +217,6 @@ func (m *maker) section(i int, set *setter) {
 			f := &p.fills[at]
 			if f.text != nil && placed == nil {
 				placed = f.placed(set, p.made.Ways[at])
-				f.hang(placed)
 			}
 			top := m.block.Baseline + length.Length(row)*m.block.Leading
 			for _, line := range f.on(p.made.Ways[at], k-item, placed, k == made.From && n > 0) {
@@ -250,15 +247,19 @@ func ahead(b pages.Block, way int) int {
 	return rows
 }
 
-// placed returns the lines of a way of a text, which the caller may change.
+// placed returns the lines of a way of a text.
 func (f *fill) placed(set *setter, way int) []Line {
-	if f.proof == nil {
-		return set.place(f.text, way)
+	var lines []Line
+	switch {
+	case f.proof == nil:
+		lines = set.place(f.text, way)
+	case f.label == nil:
+		return f.proof.placed(set, way)
+	default:
+		lines = slices.Clone(f.proof.placed(set, way))
 	}
-	if f.proof.lines[way] == nil {
-		f.proof.lines[way] = set.place(f.text, way)
-	}
-	return slices.Clone(f.proof.lines[way])
+	f.hang(lines)
+	return lines
 }
 
 // on returns the lines that stand on an item of a way.
@@ -283,5 +284,5 @@ func (f *fill) hang(lines []Line) {
 		r.X -= first.X
 		runs = append(runs, r)
 	}
-	first.Runs, first.Labels = append(runs, first.Runs...), first.Labels+len(f.label)
+	first.Runs, first.Labels, first.traits = append(runs, first.Runs...), first.Labels+len(f.label), nil
 }

@@ -1,7 +1,7 @@
 package typeset
 
 import (
-	"bytes"
+	"strings"
 
 	"bodkin/typeset/length"
 )
@@ -64,7 +64,7 @@ func (m *marker) mark(f Finding) {
 			m.over(f.Kind, line, line.Runs[last].X, end)
 		}
 	case RepeatedWord:
-		first := bytes.EqualFold(firstWordOf([]byte(line.text())), []byte(f.Text))
+		first := strings.EqualFold(firstWordOf(line.text()), f.Text)
 		m.word(f.Kind, line, first)
 		if f.Line > 0 {
 			m.word(f.Kind, &m.text[f.Line-1], first)

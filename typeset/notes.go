@@ -67,8 +67,7 @@ func (ft *footnotes) add(c *column, at int) error {
 	f := &c.fills[at]
 	var placed []Line
 	if f.text != nil {
-		placed = c.set.place(f.text, 0)
-		f.hang(placed)
+		placed = f.placed(c.set, 0)
 	}
 	for k, it := range c.blocks[at][0].Items {
 		row := f.on(0, k, placed, false)
@@ -221,7 +220,7 @@ func (l *Line) relabel(k, number int) {
 	}
 	r.Glyphs = r.Glyphs.Face.Shape(text, r.Glyphs.Features)
 	more := r.Width() - before
-	l.Runs = runs
+	l.Runs, l.traits = runs, nil
 	if more == 0 || k < l.Labels {
 		return
 	}

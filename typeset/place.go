@@ -75,12 +75,10 @@ func (s *setter) line(l *Line, b *broken, sp span) {
 // by as much as they may give.
 func (l *Line) justify(sh *shape, x, left, right length.Length, filled bool) {
 	gaps := 0
-	var letters length.Length
 	for i := range l.Runs {
 		if l.Runs[i].Space {
 			gaps++
 		}
-		letters += l.Runs[i].Width()
 	}
 	short := l.Measure + left - x
 	var shift, spread length.Length
@@ -95,7 +93,7 @@ func (l *Line) justify(sh *shape, x, left, right length.Length, filled bool) {
 	case sh.align == justified && (!filled || short < 0):
 		spread = short + right
 		if sh.widen > 0 {
-			spread -= l.widen(sh, spread, letters, length.Length(gaps))
+			spread -= l.widen(sh, spread, length.Length(gaps))
 		}
 		if gaps == 0 {
 			spread = 0 // a single word stays as it is
@@ -125,7 +123,11 @@ func (l *Line) justify(sh *shape, x, left, right length.Length, filled bool) {
 
 // widen sets the letters of a line wider or narrower by their share of what it
 // lacks, and returns what they gain.
-func (l *Line) widen(sh *shape, spread, letters, gaps length.Length) length.Length {
+func (l *Line) widen(sh *shape, spread, gaps length.Length) length.Length {
+	var letters length.Length
+	for i := range l.Runs {
+		letters += l.Runs[i].Width()
+	}
 	give := letters * length.Length(sh.widen) / 1000
 	size := l.Runs[0].Size
 	flex := gaps * (max(size/2, l.Natural) - l.Natural)
@@ -178,8 +180,11 @@ func (s *setter) runsOf(tok *token, sh *shape, from, to int32, x length.Length, 
 		if begin > 0 || end < len(run.Text) {
 			run = p.shape(run.Text[begin:end])
 		}
-		size := p.size(sh.size)
-		made := Run{X: x, Size: size, Track: scale(size, p.track, run.Face), Glyphs: run, Space: spaced, Added: p.add, Pos: p.pos}
+		s.runs = append(s.runs, Run{X: x, Size: p.size(sh.size), Glyphs: run, Space: spaced, Added: p.add, Pos: p.pos})
+		made := &s.runs[len(s.runs)-1]
+		if p.track != 0 {
+			made.Track = scale(made.Size, p.track, run.Face)
+		}
 		if p.sup {
 			made.Note = p.note
 			made.Rise = sh.size.Scale(supRise, 1000)
@@ -192,7 +197,6 @@ func (s *setter) runsOf(tok *token, sh *shape, from, to int32, x length.Length, 
 		if end == len(p.run.Text) && j < last {
 			x += scale(made.Size, p.gap, p.run.Face)
 		}
-		s.runs = append(s.runs, made)
 	}
 	if to == whole || !w.cuts[to].hyphen {
 		return x

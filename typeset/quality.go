@@ -1,11 +1,5 @@
 package typeset
 
-import (
-	"unicode/utf8"
-
-	"bodkin/typeset/length"
-)
-
 // Quality counts what a typesetter looks for on finished pages: how many
 // Findings there are of each kind, and in how many lines. Two of them compare
 // with ==.
@@ -65,7 +59,8 @@ func (q Quality) Per10000(n int) float64 {
 // Quality measures the layout.
 func (l *Layout) Quality() Quality {
 	var q Quality
-	l.inspect(func(f Finding) {
+	w := inspector{l: l}
+	w.inspect(func(f Finding) {
 		*q.count(f.Kind)++
 		switch f.Kind {
 		case HyphenatedLine:
@@ -74,57 +69,6 @@ func (l *Layout) Quality() Quality {
 			q.Ladder = max(q.Ladder, f.Amount)
 		}
 	})
-	var t tally
-	for i := range l.Pages {
-		for j := range l.Pages[i].Lines {
-			if line := &l.Pages[i].Lines[j]; line.running() {
-				q.Lines++
-				t.add(line)
-			}
-		}
-	}
-	q.Justified, q.Spaces = int(t.lines), t.spaces()
+	q.Lines, q.Justified, q.Spaces = w.lines, int(w.tally.lines), w.tally.spaces()
 	return q
-}
-
-// size returns the size of a line's type: that of its last letters, because
-// an initial at its beginning may be larger.
-func (l *Line) size() length.Length {
-	for i := len(l.Runs) - 1; i >= 0; i-- {
-		if r := &l.Runs[i]; r.Rise == 0 && !r.Added {
-			return r.Size
-		}
-	}
-	if len(l.Runs) == 0 {
-		return 0
-	}
-	return l.Runs[0].Size
-}
-
-// Overfull reports whether the line is wider than its measure, apart from the
-// marks that hang.
-func (l *Line) Overfull() bool {
-	if len(l.Runs) == 0 || l.Role == Head || l.Role == Folio {
-		return false
-	}
-	if l.Labels == len(l.Runs) {
-		return false
-	}
-	first, last := &l.Runs[l.Labels], &l.Runs[len(l.Runs)-1]
-	left := -first.X - hangAt(first, leftHang, true)
-	right := last.X + last.Width() - l.Measure - hangAt(last, rightHang, false)
-	const slack = length.Point / 1024 // what rounding may add up to
-	return left > slack || right > slack
-}
-
-// hangAt returns how much of the mark at an end of a run may hang.
-func hangAt(r *Run, share func(rune) int32, begin bool) length.Length {
-	mark, size := utf8.DecodeLastRuneInString(r.Glyphs.Text)
-	if begin {
-		mark, size = utf8.DecodeRuneInString(r.Glyphs.Text)
-	}
-	if size == 0 {
-		return 0
-	}
-	return hangOf(r.Glyphs.Face, mark, share(mark)).at(r.Size)
 }

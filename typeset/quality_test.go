@@ -68,10 +68,8 @@ func TestSpaces(t *testing.T) {
 		var tl tally
 		mean := 0.0
 		want := Spaces{Least: spaces[0]}
-		run := Run{Size: 1000}
 		for _, s := range spaces {
-			tl.add(&Line{Justified: true, Space: length.Length(s), Runs: []Run{run}})
-			tl.add(&Line{Space: 5000, Runs: []Run{run}}) // not justified
+			tl.add(perMille(length.Length(s), 1000))
 			mean += float64(s) / float64(len(spaces))
 			want.Least, want.Most = min(want.Least, s), max(want.Most, s)
 			want.Twentieths[min(s*20/1000, 20)]++

@@ -44,6 +44,22 @@ type gap struct {
 	found bool  // it is part of a river that was reported
 }
 
+// wideSpaces adds the word spaces of a line that may be part of a river, from
+// the line's X.
+func (l *Line) wideSpaces(em length.Length, to []Span) []Span {
+	wide := em * riverWide / 100
+	for k := 1; k < len(l.Runs); k++ {
+		if !l.Runs[k].Space {
+			continue
+		}
+		before := &l.Runs[k-1]
+		if s := (Span{before.X + before.Width(), l.Runs[k].X}); s.To-s.From >= wide {
+			to = append(to, s)
+		}
+	}
+	return to
+}
+
 // riverFinder finds the rivers of a page from the head down, in time
 // proportional to the number of word spaces: the spaces of a line do not
 // overlap, so those of two lines are compared as sorted lists are merged.
@@ -61,7 +77,7 @@ func (f *riverFinder) page() {
 }
 
 // line takes the line at index j of its page.
-func (f *riverFinder) line(l *Line, j int, leading length.Length) {
+func (f *riverFinder) line(l *Line, t *traits, j int, leading length.Length) {
 	if !l.Justified {
 		f.cut() // its spaces are what they should be
 		return
@@ -70,18 +86,10 @@ func (f *riverFinder) line(l *Line, j int, leading length.Length) {
 		f.cut() // something stands between
 	}
 	begin := len(f.gaps)
-	em := l.size()
-	wide, shared, slope := em*riverWide/100, em*riverShared/100, em*riverSlope/100
+	shared, slope := t.size*riverShared/100, t.size*riverSlope/100
 	at := f.above
-	for k := 1; k < len(l.Runs); k++ {
-		if !l.Runs[k].Space {
-			continue
-		}
-		before := &l.Runs[k-1]
-		g := gap{Span: Span{l.X + before.X + before.Width(), l.X + l.Runs[k].X}, up: -1, lines: 1, line: int32(j)}
-		if g.To-g.From < wide {
-			continue
-		}
+	for _, space := range t.wide {
+		g := gap{Span: Span{l.X + space.From, l.X + space.To}, up: -1, lines: 1, line: int32(j)}
 		for at < begin && f.gaps[at].To <= g.From {
 			at++
 		}

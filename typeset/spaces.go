@@ -21,12 +21,8 @@ type tally struct {
 	lines, sum, squares int64 // in thousandths of an em
 }
 
-// add counts a line, if it is justified.
-func (t *tally) add(l *Line) {
-	if !l.Justified {
-		return
-	}
-	space := l.perMille(l.Space)
+// add counts a line with such word spaces.
+func (t *tally) add(space int) {
 	if t.lines == 0 || space < t.Least {
 		t.Least = space
 	}

@@ -44,7 +44,7 @@ func TestLanguages(t *testing.T) {
 					continue
 				}
 				n++
-				before := lastWordOf([]byte(text[j].text()[:len(text[j].text())-1]))
+				before := lastWordOf(text[j].text()[:len(text[j].text())-1])
 				// The word that it begins, and whether French divides it there.
 				found := false
 				for _, w := range strings.Fields(french) {

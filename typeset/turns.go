@@ -16,12 +16,12 @@ const mostTurns = 4
 func (m *maker) pages(p *plan, c *column, opt pages.Options) error {
 	p.blocks, p.fills = c.blocks, c.fills
 	for range mostTurns {
-		made, err := pages.Break(p.blocks, opt)
+		made, err := m.breaker.Break(p.blocks, opt)
 		if err != nil {
 			return err
 		}
 		p.made = made
-		if !p.mend(&m.set, opt.Verso) {
+		if !p.mend(m.set, opt.Verso) {
 			return nil
 		}
 	}

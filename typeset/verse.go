@@ -123,12 +123,15 @@ func (c *column) keep() {
 	if n < 0 {
 		return
 	}
+	if f := &c.fills[n]; f.text != nil {
+		f.text = f.text.own()
+		f.text.kept = true
+		c.blocks[n] = f.text.block()
+		return
+	}
 	for w := range c.blocks[n] {
 		items := c.blocks[n][w].Items
 		items[len(items)-1].Verso, items[len(items)-1].Recto = pages.Forbid, pages.Forbid
-	}
-	if b := c.fills[n].text; b != nil {
-		b.kept = true
 	}
 }
 

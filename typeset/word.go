@@ -139,7 +139,12 @@ func (s *wordSetter) word(pieces []piece) (*word, error) {
 }
 
 func (s *wordSetter) make(pieces []piece) (*word, error) {
-	w := &word{parts: make([]part, 0, len(pieces))}
+	made := new(struct {
+		word
+		first [1]part // beside its word, which is most often read with it
+	})
+	w := &made.word
+	w.parts = made.first[:0]
 	for _, p := range pieces {
 		face, err := s.face(p.style)
 		if err != nil {

@@ -113,17 +113,25 @@ func (e *ErrTooTall) Error() string {
 }
 
 // Break returns the pages of a chapter that cost least.
-func Break(blocks []Block, opt Options) (Breaking, error) {
+func Break(blocks []Block, opt Options) (Breaking, error) { return new(Breaker).Break(blocks, opt) }
+
+// A Breaker breaks chapters into pages. It keeps its working memory from one
+// chapter to the next; the zero value is ready. It is not for concurrent use.
+type Breaker struct{ search search }
+
+// Break is the function Break.
+func (b *Breaker) Break(blocks []Block, opt Options) (Breaking, error) {
 	if opt.Rows-opt.Short < 1 || opt.Short < 0 || opt.Long < 0 {
 		return Breaking{}, errors.New("a page needs at least one row, and a spread runs short or long by none or more")
 	}
-	rows := 0 // of the first ways
-	for i, b := range blocks {
-		if len(b) == 0 {
+	rows, sends := 0, false // of the first ways
+	for i, block := range blocks {
+		if len(block) == 0 {
 			return Breaking{}, fmt.Errorf("block %d has no way to be set", i)
 		}
-		for _, w := range b {
-			for _, it := range w.Items {
+		for w := range block {
+			for k := range block[w].Items {
+				it := &block[w].Items[k]
 				if it.Rows < 1 && !it.mark() || it.Rows != 0 && it.mark() {
 					return Breaking{}, fmt.Errorf("block %d has an item of %d rows", i, it.Rows)
 				}
@@ -133,11 +141,10 @@ func Break(blocks []Block, opt Options) (Breaking, error) {
 				if it.Rows > opt.Rows-opt.Short && !it.Space {
 					return Breaking{}, &ErrTooTall{i, it.Rows, opt.Rows - opt.Short}
 				}
-			}
-		}
-		for _, it := range b[0].Items {
-			if !it.Space {
-				rows += it.Rows
+				if w == 0 && !it.Space {
+					rows += it.Rows
+				}
+				sends = sends || it.mark() || len(it.Notes) > 0
 			}
 		}
 	}
@@ -145,9 +152,10 @@ func Break(blocks []Block, opt Options) (Breaking, error) {
 		return platesAlone(blocks, opt), nil
 	}
 	if n := leading(blocks); n > 0 {
-		return afterPlates(blocks, n, opt)
+		return b.afterPlates(blocks, n, opt)
 	}
-	s := newSearch(blocks, opt)
+	s := &b.search
+	s.begin(blocks, opt, sends)
 	// What costs more than a bound cannot lead to a chapter that costs less, so
 	// the search first looks for one without faults, which is most often there,
 	// and takes the next bound where it finds none.

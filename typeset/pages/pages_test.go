@@ -447,6 +447,7 @@ func reckon(t *rapid.T, blocks []Block, opt Options, made Breaking) int64 {
 func at2(ahead, carry int) at { return at{ahead: ahead, carry: carry} }
 
 func TestEqualsExhaustiveSearch(t *testing.T) {
+	var breaker Breaker // one for all chapters
 	rapid.Check(t, func(t *rapid.T) {
 		var blocks []Block
 		for range rapid.IntRange(1, 5).Draw(t, "blocks") {
@@ -487,9 +488,12 @@ func TestEqualsExhaustiveSearch(t *testing.T) {
 			Fewest:    rapid.Bool().Draw(t, "fewest"),
 			NoteRows:  noteRows,
 		}
-		made, err := Break(blocks, opt)
+		made, err := breaker.Break(blocks, opt)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if fresh, err := Break(blocks, opt); err != nil || !cmp.Equal(fresh, made) {
+			t.Fatalf("%v, with memory of other chapters %v, %v", fresh, made, err)
 		}
 		want, bare := int64(math.MaxInt64), false
 		everyWay(blocks, nil, 0, func(items []Item, cost int64) {

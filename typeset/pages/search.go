@@ -1,10 +1,13 @@
 package pages
 
+import "slices"
+
 // search goes through a chapter from its first item to its last and keeps, for
 // every state in which the page at hand can be, the cheapest way to it.
 type search struct {
 	blocks []Block
 	opt    Options
+	sends  bool // some item has notes, or stands elsewhere
 
 	front  []state // at the end of a block
 	steps  []step  // what led to the states
@@ -12,6 +15,7 @@ type search struct {
 	stamps []int32 // slots are valid where their stamp is that of the merge at hand
 	stamp  int32
 	spare  [3][]state
+	binder binder
 }
 
 // state is the page at hand, after an item.
@@ -50,10 +54,15 @@ type step struct {
 	torn  bool
 }
 
-func newSearch(blocks []Block, opt Options) *search {
+// begin begins with a chapter.
+func (s *search) begin(blocks []Block, opt Options, sends bool) {
+	s.blocks, s.opt, s.sends = blocks, opt, sends
 	depths := opt.Short + opt.Long + 1
 	slots := 2 * depths * (opt.Rows + opt.Long + 1)
-	return &search{blocks: blocks, opt: opt, slots: make([]int32, slots), stamps: make([]int32, slots)}
+	s.slots = slices.Grow(s.slots[:0], slots)[:slots]
+	s.stamps = slices.Grow(s.stamps[:0], slots)[:slots]
+	clear(s.stamps)
+	s.stamp = 0
 }
 
 // run returns the chapter that costs least, if one costs no more than bound.
@@ -67,8 +76,10 @@ func (s *search) run(bound int64) (Breaking, bool) {
 			recto: !s.opt.Verso, first: true, step: -1}, bound)
 	}
 	a, b, next := s.spare[0], s.spare[1], s.spare[2]
+	level := false // see lines.go
 	for i, block := range s.blocks {
 		next = next[:0]
+		before := level
 		for w := range block {
 			a = a[:0]
 			for _, st := range s.front {
@@ -81,14 +92,9 @@ func (s *search) run(bound int64) (Breaking, bool) {
 				}
 				a = append(a, st)
 			}
-			for k := range block[w].Items {
-				b = b[:0]
-				s.stamp++
-				for j := range a {
-					s.advance(&b, &a[j], i, w, k, bound)
-				}
-				a, b = b, a
-			}
+			var still bool
+			a, b, still = s.items(a, b, i, w, before, bound)
+			level = still && (w == 0 || level)
 			if len(block) == 1 {
 				a, next = next, a
 				break

@@ -19,22 +19,21 @@ func (s *search) trace(last *state) Breaking {
 	if last.rows == 0 {
 		return made // nothing but spaces
 	}
-	b := binder{opt: &s.opt, recto: !s.opt.Verso}
-	var begin []int // of each block
+	b := &s.binder
+	*b = binder{opt: &s.opt, recto: !s.opt.Verso, items: b.items[:0], begin: b.begin[:0], pages: make([]Page, 0, len(ends)+1)}
 	for i, block := range s.blocks {
-		begin = append(begin, len(b.items))
-		b.items = append(b.items, block[made.Ways[i]].Items...)
-	}
-	for i, block := range s.blocks {
-		for k := range block[made.Ways[i]].Items {
-			if block[made.Ways[i]].Items[k].mark() {
-				b.marks = append(b.marks, mark{begin[i] + k, i})
+		b.begin = append(b.begin, len(b.items))
+		items := block[made.Ways[i]].Items
+		for k := range items {
+			if items[k].mark() {
+				b.marks = append(b.marks, mark{len(b.items), i})
 			}
+			b.items = append(b.items, &items[k])
 		}
 	}
 	for i := len(ends) - 1; i >= 0; i-- {
 		e := &ends[i]
-		b.page(begin[e.block]+int(e.item), Page{Rows: int(e.rows), Depth: int(e.depth), Torn: e.torn, Notes: int(e.foot)})
+		b.page(b.begin[e.block]+int(e.item), Page{Rows: int(e.rows), Depth: int(e.depth), Torn: e.torn, Notes: int(e.foot)})
 		b.turn(false)
 	}
 	b.page(len(b.items), Page{Rows: int(last.rows), Depth: int(last.depth), Notes: int(last.foot)})
@@ -48,8 +47,8 @@ func (s *search) trace(last *state) Breaking {
 func platesAlone(blocks []Block, opt Options) Breaking {
 	b := binder{opt: &opt, recto: opt.Verso} // the page before
 	for i, block := range blocks {
-		for _, it := range block[0].Items {
-			if it.mark() {
+		for k := range block[0].Items {
+			if it := &block[0].Items[k]; it.mark() {
 				b.marks = append(b.marks, mark{len(b.items), i})
 				b.items = append(b.items, it)
 			}
@@ -72,10 +71,10 @@ func leading(blocks []Block) int {
 }
 
 // afterPlates breaks a chapter whose first n blocks are plates.
-func afterPlates(blocks []Block, n int, opt Options) (Breaking, error) {
+func (b *Breaker) afterPlates(blocks []Block, n int, opt Options) (Breaking, error) {
 	first := platesAlone(blocks[:n], opt)
 	opt.Verso = opt.Verso == (len(first.Pages)%2 == 0)
-	rest, err := Break(blocks[n:], opt)
+	rest, err := b.Break(blocks[n:], opt)
 	if tall := (*ErrTooTall)(nil); errors.As(err, &tall) {
 		tall.Block += n
 	}
@@ -83,8 +82,8 @@ func afterPlates(blocks []Block, n int, opt Options) (Breaking, error) {
 		return Breaking{}, err
 	}
 	items := 0
-	for _, b := range blocks[:n] {
-		items += len(b[0].Items)
+	for _, block := range blocks[:n] {
+		items += len(block[0].Items)
 	}
 	for i := range rest.Pages {
 		p := &rest.Pages[i]
@@ -102,10 +101,11 @@ func afterPlates(blocks []Block, n int, opt Options) (Breaking, error) {
 // binder puts pages of text and plates in their order.
 type binder struct {
 	opt     *Options
-	items   []Item // in the chosen ways
-	marks   []mark // items that send something on
-	from    int    // where the next page begins
-	recto   bool   // the side of the last page
+	items   []*Item // in the chosen ways
+	begin   []int   // of each block, the place of its first item
+	marks   []mark  // items that send something on
+	from    int     // where the next page begins
+	recto   bool    // the side of the last page
 	pages   []Page
 	ahead   []int // blocks that wait for the head of the next page
 	plates  []int // blocks that wait for the end of this one
@@ -138,7 +138,7 @@ func (b *binder) collect(to int) {
 	n := 0
 	for ; n < len(b.marks) && b.marks[n].item < to; n++ {
 		m := b.marks[n]
-		switch it := &b.items[m.item]; {
+		switch it := b.items[m.item]; {
 		case it.Ahead > 0:
 			b.ahead = append(b.ahead, m.block)
 		case it.Plate == Spread:
