@@ -159,6 +159,7 @@ func TestSecondSettingShapesNothing(t *testing.T) {
 		t.Errorf("the same setting again shaped %d texts", n-first)
 	}
 	s.Trim, _ = ParseTrim("6x9in")
+	s.Margins.Back = Auto{Value: s.Margins.ForeEdge} // one that is not found by setting the book again
 	l := compose(t, c, s)
 	if n, most := face.Shapings()-first, int64(2*l.Quality().Hyphenated+20); n > most {
 		t.Errorf("a second setting shaped %d texts; its divided words explain %d", n, most)

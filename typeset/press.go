@@ -42,10 +42,11 @@ func (p *Press) safety() length.Length {
 }
 
 // ownBacks are the back margins that "auto" gives where no printer says: the
-// thicker a block, the more of each page its binding hides. Common practice.
+// thicker a block, the more of each page its binding hides (common practice).
+// Each step is ten signatures of 16 pages.
 var ownBacks = func() []BackStep {
 	eighths := func(n int64) length.Value { return length.Value{Length: length.Inch.Scale(n, 8), Unit: length.In} }
-	return []BackStep{{150, eighths(4)}, {300, eighths(5)}, {500, eighths(6)}, {700, eighths(7)}, {1000, eighths(8)}}
+	return []BackStep{{160, eighths(4)}, {320, eighths(5)}, {480, eighths(6)}, {640, eighths(7)}, {960, eighths(8)}}
 }()
 
 // backs returns the margins that "auto" gives by the number of pages.
