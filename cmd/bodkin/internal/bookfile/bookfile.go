@@ -10,7 +10,6 @@
 package bookfile
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"maps"
@@ -19,8 +18,8 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf8"
 
+	"bodkin/cmd/bodkin/internal/strict"
 	"bodkin/markup"
 	"bodkin/typeset"
 
@@ -37,8 +36,20 @@ type File struct {
 	Settings map[string]typeset.Setting // the variations, by name
 	Fonts    string                     // folder of the author's own faces; "" for none
 	Hyphens  []string                   // words with the author's own hyphens
+	Printers []string                   // paths of the terms of the printers
+	Edition  Edition                    // what [edition] takes from a printer's terms
+	Editions map[string]Edition         // the same of the variations, by name: over that of the book
 	Inputs   []string                   // paths of the files that describe the book
 	Modified time.Time                  // of the newest of the files that describe the book; zero without one
+}
+
+// Edition is what the author takes from a printer's terms: "" where it is left
+// to what the terms offer first.
+type Edition struct {
+	Stock   string        `toml:"stock"`
+	Binding string        `toml:"binding"`
+	Ink     string        `toml:"ink"`
+	List    strict.Number `toml:"list"` // price
 }
 
 // table is the shape of book.toml.
@@ -54,9 +65,12 @@ type table struct {
 		Series   string   `toml:"series"`
 		Fonts    string   `toml:"fonts"`
 		Hyphens  []string `toml:"hyphens"`
+		Printer  any      `toml:"printer"` // a text or a list of them
 	} `toml:"book"`
 	Setting  typeset.Setting            `toml:"setting"`
 	Settings map[string]typeset.Setting `toml:"settings"`
+	Edition  Edition                    `toml:"edition"`
+	Editions map[string]Edition         `toml:"editions"`
 }
 
 // series is the shape of a series file.
@@ -83,14 +97,16 @@ func Load(path string) (*File, error) {
 	return &File{Source: src, House: typeset.Default()}, nil
 }
 
-// mostBytes bounds a description; one is a few dozen lines.
-const mostBytes = 1 << 20
-
 func read(path string) (*File, error) {
-	text, modified, err := slurp(path)
+	text, modified, err := strict.Read(path)
 	if err != nil {
 		return nil, err
 	}
+	return parse(path, text, modified)
+}
+
+// parse reads the text of the file at path, which was written last at modified.
+func parse(path string, text []byte, modified time.Time) (_ *File, err error) {
 	f := &File{Modified: modified, Inputs: []string{path}}
 	dir := filepath.Dir(path)
 	house := typeset.Default()
@@ -112,10 +128,40 @@ func read(path string) (*File, error) {
 	f.Source = markup.Source{Dir: dir, Title: b.Title, Subtitle: b.Subtitle, Author: b.Author, Language: b.Language,
 		Front: b.Front, Body: b.Body, Back: b.Back}
 	f.Hyphens = b.Hyphens
+	if f.Printers, err = printers(b.Printer); err != nil {
+		return nil, fmt.Errorf("%s:%d: %w", path, strict.LinesOf(text).Of("book.printer"), err)
+	}
+	for i, name := range f.Printers {
+		f.Printers[i] = filepath.Join(dir, filepath.FromSlash(name))
+	}
+	f.Edition, f.Editions = t.Edition, t.Editions
+	for _, name := range slices.Sorted(maps.Keys(f.Editions)) {
+		if _, found := f.Settings[name]; !found {
+			return nil, fmt.Errorf("%s:%d: [editions.%s] is for a setting that there is not: write [settings.%s] as well, be it empty",
+				path, strict.LinesOf(text).Of("editions."+name), name, name)
+		}
+	}
 	if b.Fonts != "" {
 		f.Fonts = filepath.Join(dir, filepath.FromSlash(b.Fonts))
 	}
 	return f, nil
+}
+
+// printers reads the key printer: a path, or a list of them.
+func printers(v any) ([]string, error) {
+	var all []string
+	list, ok := v.([]any)
+	if !ok && v != nil {
+		list = []any{v}
+	}
+	for _, one := range list {
+		name, ok := one.(string)
+		if !ok || name == "" {
+			return nil, errors.New("book.printer takes the name of a file, as in \"printer.toml\", or a list of them")
+		}
+		all = append(all, name)
+	}
+	return all, nil
 }
 
 // series reads the setting of the series that a book names into house.
@@ -130,7 +176,7 @@ func (f *File) series(path string, text []byte, house *typeset.Setting) error {
 		return nil
 	}
 	shared := filepath.Join(filepath.Dir(path), filepath.FromSlash(named.Book.Series))
-	text, modified, err := slurp(shared)
+	text, modified, err := strict.Read(shared)
 	if err != nil {
 		return fmt.Errorf("%s: series: %w", path, err)
 	}
@@ -186,32 +232,17 @@ func (f *File) Setting(name string) (typeset.Setting, error) {
 		strings.Join(slices.Sorted(maps.Keys(f.Settings)), ", "))
 }
 
-func slurp(path string) ([]byte, time.Time, error) {
-	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		return nil, time.Time{}, fmt.Errorf("%s: %w", path, cause(err))
-	case !info.Mode().IsRegular():
-		return nil, time.Time{}, fmt.Errorf("%s: this is not a file", path)
-	case info.Size() > mostBytes:
-		return nil, time.Time{}, fmt.Errorf("%s: %d bytes are too many for the description of a book", path, info.Size())
+// EditionOf returns what the author takes from a printer's terms for the
+// setting of that name; "" is the house setting.
+func (f *File) EditionOf(name string) Edition {
+	e, own := f.Edition, f.Editions[name]
+	for _, c := range []struct{ to, from *string }{{&e.Stock, &own.Stock}, {&e.Binding, &own.Binding}, {&e.Ink, &own.Ink}} {
+		if *c.from != "" {
+			*c.to = *c.from
+		}
 	}
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return nil, time.Time{}, fmt.Errorf("%s: %w", path, cause(err))
+	if own.List.Given() {
+		e.List = own.List
 	}
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	if !utf8.Valid(text) {
-		return nil, time.Time{}, fmt.Errorf("%s: this is not UTF-8 text; save it as UTF-8", path)
-	}
-	return text, info.ModTime(), nil
-}
-
-// cause strips the operation and path that the os package adds.
-func cause(err error) error {
-	var at *os.PathError
-	if errors.As(err, &at) {
-		return at.Err
-	}
-	return err
+	return e
 }

@@ -77,6 +77,11 @@ func TestFaultsNameTheLine(t *testing.T) {
 		{"bad choice", "[book]\nbody = [\"a.md\"]\n[setting]\nfolios = \"top\"\n", "foot-outer"},
 		{"bad leading in a variation", "[book]\nbody = [\"a.md\"]\n[settings.x]\nleading = \"loose\"\n", ":4: "},
 		{"a number for a length", "[book]\nbody = [\"a.md\"]\n[setting]\nsize = 11\n", ":4: "},
+		{"unknown in an edition", "[book]\nbody = [\"a.md\"]\n[edition]\nprice = 9\n", ":4: the key edition.price is not known"},
+		{"unknown in editions", "[book]\nbody = [\"a.md\"]\n[settings.x]\n[editions.x]\nstok = \"y\"\n", ":5: the key editions.x.stok is not known; did you mean stock?"},
+		{"an edition of no setting", "[book]\nbody = [\"a.md\"]\n[editions.x]\n", ":3: [editions.x] is for a setting that there is not: write [settings.x]"},
+		{"a price with a sign", "[book]\nbody = [\"a.md\"]\n[edition]\nlist = \"$9\"\n", ":4: edition.list: \"$9\" is not a plain number"},
+		{"a printer that is no name", "[book]\nbody = [\"a.md\"]\nprinter = 3\n", ":3: book.printer takes the name of a file"},
 		{"syntax", "[book\n", ":1: "},
 		{"no body", "[book]\ntitle = \"x\"\n", "no body"},
 		{"no series", "[book]\nbody = [\"a.md\"]\nseries = \"../none.toml\"\n", "none.toml: "},
@@ -87,6 +92,40 @@ func TestFaultsNameTheLine(t *testing.T) {
 			t.Errorf("%s: got %v, want %q in it", c.name, err, c.want)
 		} else if strings.Contains(err.Error(), "\n") || !strings.Contains(err.Error(), Name) {
 			t.Errorf("%s: not one line with the file's name: %q", c.name, err)
+		}
+	}
+}
+
+// What an edition leaves out is that of the book; a price keeps its digits.
+func TestEditionsTakeTheRestFromTheBook(t *testing.T) {
+	dir := t.TempDir()
+	path := write(t, dir, Name, `
+[book]
+body = ["*.md"]
+printer = ["terms/a.toml", "b.toml"]
+[settings.roomy]
+[settings.plain]
+[edition]
+stock = "cream"
+binding = "perfect"
+list = 13.90
+[editions.roomy]
+binding = "case"
+list = "24.99"
+`)
+	f, err := Load(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(f.Printers) != 2 || f.Printers[0] != filepath.Join(dir, "terms", "a.toml") || f.Printers[1] != filepath.Join(dir, "b.toml") {
+		t.Errorf("the printers are %q", f.Printers)
+	}
+	for name, want := range map[string][4]string{
+		"": {"cream", "perfect", "", "13.90"}, "plain": {"cream", "perfect", "", "13.90"}, "roomy": {"cream", "case", "", "24.99"},
+	} {
+		e := f.EditionOf(name)
+		if got := [4]string{e.Stock, e.Binding, e.Ink, e.List.String()}; got != want {
+			t.Errorf("the edition of %q is %q, want %q", name, got, want)
 		}
 	}
 }
