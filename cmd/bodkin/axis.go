@@ -18,6 +18,7 @@ type axis struct {
 	name    string
 	steps   map[string]string // the step of a range that names none, by unit
 	unit    string            // of a number that has none; "" where it must have one
+	sample  string            // of what is written
 	value   func(*typeset.Setting) encoding.TextUnmarshaler
 	changes []func(*typeset.Setting)
 }
@@ -26,18 +27,18 @@ type axis struct {
 // are combined: the last changes quickest.
 func axes() []*axis {
 	lengths := map[string]string{"pt": "0.5", "mm": "1", "in": "0.125", "%": "5", " lines": "0.05"}
-	length := func(name, unit string, value func(*typeset.Setting) encoding.TextUnmarshaler) *axis {
-		return &axis{name: name, unit: unit, steps: lengths, value: value}
+	length := func(name, unit, sample string, value func(*typeset.Setting) encoding.TextUnmarshaler) *axis {
+		return &axis{name: name, unit: unit, steps: lengths, sample: sample, value: value}
 	}
 	return []*axis{
-		{name: "trim", value: func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Trim }},
-		{name: "face", value: func(s *typeset.Setting) encoding.TextUnmarshaler { return (*text)(&s.Face) }},
-		length("size", "pt", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Size }),
-		length("leading", "pt", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Leading }),
-		length("back", "", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Back }),
-		length("fore-edge", "", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.ForeEdge }),
-		length("head", "", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Head }),
-		length("foot", "", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Foot }),
+		{name: "trim", sample: "5x8in,B-format", value: func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Trim }},
+		{name: "face", sample: `"EB Garamond,Literata"`, value: func(s *typeset.Setting) encoding.TextUnmarshaler { return (*text)(&s.Face) }},
+		length("size", "pt", "10pt,11pt", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Size }),
+		length("leading", "pt", "14pt,127%", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Leading }),
+		length("back", "", "auto,0.75in", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Back }),
+		length("fore-edge", "", "0.5in,0.6in", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.ForeEdge }),
+		length("head", "", "0.6in,0.75in", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Head }),
+		length("foot", "", "0.6in,0.75in", func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Margins.Foot }),
 	}
 }
 
@@ -57,6 +58,9 @@ func (a *axis) Type() string   { return "VALUES" }
 // Set reads values that commas part, and ranges: "10pt..12pt/0.25pt".
 func (a *axis) Set(list string) error {
 	for _, one := range strings.Split(list, ",") {
+		if strings.TrimSpace(one) == "" {
+			return fmt.Errorf("there is no value between the commas of %q: write values as in %s", list, a.sample)
+		}
 		values, err := a.expand(strings.TrimSpace(one))
 		if err != nil {
 			return err
@@ -70,7 +74,7 @@ func (a *axis) Set(list string) error {
 			})
 		}
 		if len(a.changes) > mostSettings {
-			return fmt.Errorf("more than %d values", mostSettings)
+			return fmt.Errorf("these are more than %s values: take a larger step", thousands(mostSettings))
 		}
 	}
 	return nil
@@ -124,7 +128,7 @@ func (a *axis) expand(s string) ([]string, error) {
 	case by == 0:
 		return nil, fmt.Errorf("%q has a step of nothing", s)
 	case (to-from)/by >= mostSettings:
-		return nil, fmt.Errorf("%q has %d values; %d settings are the most: take a larger step", s, (to-from)/by+1, mostSettings)
+		return nil, fmt.Errorf("%q has %s values, and %s settings are the most: take a larger step", s, thousands(int((to-from)/by+1)), thousands(mostSettings))
 	}
 	var values []string
 	for v := from; v <= to; v += by {
@@ -145,13 +149,14 @@ func thousandth(s string) (int64, error) {
 // number writes a number with the fewest decimals.
 func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// combine returns every combination of the axes, as changes of a setting.
-func combine(all []*axis, s typeset.Setting) ([]typeset.Setting, error) {
-	n := 1
+// combine returns every combination of the axes, as changes of a setting. Each
+// will be set so many times, once for each printer.
+func combine(all []*axis, s typeset.Setting, times int) ([]typeset.Setting, error) {
+	n := times
 	for _, a := range all {
 		n *= max(1, len(a.changes))
 		if n > mostSettings {
-			return nil, fmt.Errorf("these are more than %d settings: take larger steps, or fewer of them at once", mostSettings)
+			return nil, fmt.Errorf("these are more than %s settings, and each is really set: take larger steps, or vary fewer things at once", thousands(mostSettings))
 		}
 	}
 	settings := []typeset.Setting{s}

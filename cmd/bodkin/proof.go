@@ -5,9 +5,11 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
+	"bodkin/cmd/bodkin/internal/edition"
 	"bodkin/typeset"
 	"bodkin/typeset/length"
 	"bodkin/typeset/pdf"
@@ -19,7 +21,9 @@ import (
 func proofCommand() *cobra.Command {
 	var (
 		flags settingFlags
+		terms editionFlags
 		p     proof
+		keep  keepFlags
 		json  bool
 	)
 	c := &cobra.Command{
@@ -37,17 +41,24 @@ it there is in the whole book, and where; --picture then shows the marks.`,
 		Example: `  bodkin proof my-book
   bodkin proof my-book --trim 5.25x8in --size 10.75pt -o small.pdf
   bodkin proof my-book --spreads -o for-reading.pdf
-  bodkin proof my-book --quality --picture marked.png`,
+  bodkin proof my-book --quality --picture marked.png
+  bodkin proof my-book --size 10.5pt --leading 13pt --keep slim`,
 		Args: exactly("BOOK"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if p.page != 0 && p.picture == "" {
 				return &callError{fmt.Errorf("--page needs --picture FILE.png")}
 			}
+			if err := keep.check(args[0]); err != nil {
+				return err
+			}
 			p.quality = p.quality || p.allPlaces
 			done := showProgress(c.ErrOrStderr(), "setting "+args[0])
-			r, err := p.run(c, args[0], &flags)
+			r, err := p.run(c, args[0], &flags, &terms)
 			done()
 			if err != nil {
+				return err
+			}
+			if err := keep.keep(c.ErrOrStderr(), args[0], "this setting", r.Setting); err != nil {
 				return err
 			}
 			if json {
@@ -65,7 +76,9 @@ it there is in the whole book, and where; --picture then shows the marks.`,
 	c.Flags().BoolVar(&p.quality, "quality", false, "tell what a typesetter would mark, how much of it there is and where")
 	c.Flags().BoolVar(&p.allPlaces, "all-places", false, "as --quality, with every place, not the first twelve of a kind")
 	c.Flags().BoolVar(&json, "json", false, "print one JSON object; lengths in points")
+	keep.add(c.Flags(), "the setting that the flags make")
 	flags.add(c.Flags())
+	terms.add(c.Flags())
 	return c
 }
 
@@ -79,14 +92,25 @@ type proof struct {
 	quality, allPlaces bool
 }
 
-// safety is what guides show as the printer's safety margin: a quarter of an
-// inch, common practice.
-const safety = length.Inch / 4
+// commonSafety is what guides show as the printer's safety margin where no
+// terms say: a quarter of an inch, common practice.
+const commonSafety = length.Inch / 4
 
-func (p *proof) run(c *cobra.Command, path string, flags *settingFlags) (*proofReport, error) {
+func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *editionFlags) (*proofReport, error) {
 	j, err := flags.load(c.Context(), path)
 	if err != nil {
 		return nil, err
+	}
+	terms, choice, err := ed.of(j, flags.name)
+	if err != nil {
+		return nil, err
+	}
+	if j.setting.Press, err = terms.Press(choice); err != nil {
+		return nil, &callError{err}
+	}
+	safety := commonSafety
+	if terms != nil {
+		safety = terms.Safety.Length
 	}
 	if err := (output{p.output, ".pdf", "-o"}).check(j.inputs); err != nil {
 		return nil, err
@@ -136,7 +160,14 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags) (*proofR
 	if err != nil {
 		return nil, err
 	}
-	return p.report(j, l, found), nil
+	r := p.report(j, l, found)
+	made, err := terms.Copy(l.Setting.Trim, len(l.Pages), choice)
+	if err != nil {
+		return nil, err
+	}
+	r.Edition = reportCopy(terms, made)
+	r.Edition.Objections = append(r.Edition.Objections, terms.Interior(l)...)
+	return r, nil
 }
 
 // firstText returns the first page that is full of text: the one to show.
@@ -179,6 +210,8 @@ type proofReport struct {
 
 	Pictures       int              `json:"pictures"`
 	CoarsePictures []typeset.Coarse `json:"coarsePictures,omitempty"`
+
+	Edition *copyReport `json:"edition"` // what becomes of the pages in print
 
 	back length.Value // in the unit of the trim
 }
@@ -248,6 +281,7 @@ func (r *proofReport) print(w io.Writer) error {
 	if r.Unsettled {
 		row("", "no back margin agrees with the number of pages it makes; the larger was kept")
 	}
+	r.Edition.print(row)
 	row("words", "%s, %d a page", thousands(r.Words), r.WordsPerPage)
 	full := fmt.Sprintf("%d lines", r.Counts.Rows)
 	if r.Counts.Characters > 0 {
@@ -263,7 +297,11 @@ func (r *proofReport) print(w io.Writer) error {
 	if r.Pictures > 0 {
 		row("pictures", "%d: %s than printers ask for", r.Pictures, strings.Replace(count(len(r.CoarsePictures), "coarser", "coarser"), "no ", "none ", 1))
 	}
-	for _, c := range r.CoarsePictures {
+	coarse := r.CoarsePictures
+	if slices.ContainsFunc(r.Edition.Objections, func(o edition.Objection) bool { return o.Code == "resolution" }) {
+		coarse = nil // the printer's limits have told of them
+	}
+	for _, c := range coarse {
 		row("", "page %s: %s has %d pixels to the inch, at least %d are wanted", c.Label, c.Path, c.PPI, c.Least)
 	}
 	if r.Picture != "" {

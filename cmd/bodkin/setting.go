@@ -108,6 +108,8 @@ type job struct {
 	composer *typeset.Composer
 	modified time.Time // of the newest input
 	inputs   []string  // paths of all files read
+	file     *bookfile.File
+	faces    *fonts.Library
 }
 
 // load reads the book at path and finds the setting that the flags ask for.
@@ -116,7 +118,7 @@ func (f *settingFlags) load(ctx context.Context, path string) (*job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := new(job)
+	j := &job{file: file}
 	if j.setting, err = file.Setting(f.name); err != nil {
 		return nil, &callError{err}
 	}
@@ -132,6 +134,7 @@ func (f *settingFlags) load(ctx context.Context, path string) (*job, error) {
 			return nil, err
 		}
 	}
+	j.faces = library
 	if j.book, err = markup.Load(ctx, file.Source); err != nil {
 		return nil, err
 	}
