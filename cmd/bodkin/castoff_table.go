@@ -409,14 +409,19 @@ func rowsOf(rows []int) string {
 }
 
 // fold writes a sentence in lines that a terminal holds.
-func fold(b *strings.Builder, s string) {
-	n := 0
+func fold(b *strings.Builder, s string) { foldAt(b, "", s) }
+
+// foldAt writes one behind an indent, to which its other lines are indented.
+func foldAt(b *strings.Builder, indent, s string) {
+	rest := strings.Repeat(" ", max(2, len(indent)))
+	b.WriteString(indent)
+	n := len(indent)
 	for i, word := range strings.Fields(s) {
 		k := utf8.RuneCountInString(word)
 		switch {
 		case i > 0 && n+1+k > wide:
-			b.WriteString("\n  ")
-			n = 2
+			b.WriteString("\n" + rest)
+			n = len(rest)
 		case i > 0:
 			b.WriteByte(' ')
 			n++

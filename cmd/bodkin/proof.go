@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"os"
@@ -13,6 +15,7 @@ import (
 	"bodkin/typeset"
 	"bodkin/typeset/length"
 	"bodkin/typeset/pdf"
+	"bodkin/typeset/preflight"
 	"bodkin/typeset/raster"
 
 	"github.com/spf13/cobra"
@@ -154,13 +157,24 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 			return nil, err
 		}
 	}
+	var file bytes.Buffer
+	err = pdf.Write(&file, l, pdf.Options{Date: when, Spreads: p.spreads, Reading: p.spreads, Guides: p.guides, Safety: safety})
+	if err != nil {
+		return nil, err
+	}
+	checked, err := p.preflight(c.Context(), file.Bytes(), l, terms, choice)
+	if err != nil {
+		return nil, err
+	}
 	err = writeWhole(p.output, func(w io.Writer) error {
-		return pdf.Write(w, l, pdf.Options{Date: when, Spreads: p.spreads, Reading: p.spreads, Guides: p.guides, Safety: safety})
+		_, err := w.Write(file.Bytes())
+		return err
 	})
 	if err != nil {
 		return nil, err
 	}
 	r := p.report(j, l, found)
+	r.Preflight = checked
 	made, err := terms.Copy(l.Setting.Trim, len(l.Pages), choice)
 	if err != nil {
 		return nil, err
@@ -168,6 +182,26 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 	r.Edition = reportCopy(terms, made)
 	r.Edition.Objections = append(r.Edition.Objections, terms.Interior(l)...)
 	return r, nil
+}
+
+// preflight looks at the file as the printer will; one for reading is not
+// meant for the printer.
+func (p *proof) preflight(ctx context.Context, file []byte, l *typeset.Layout, terms *edition.Terms, choice edition.Choice) (*preflightReport, error) {
+	if p.spreads || p.guides {
+		return nil, nil
+	}
+	limits, err := terms.Asks(l.Trim, len(l.Pages), choice)
+	if err != nil {
+		return nil, &callError{err}
+	}
+	if terms == nil {
+		limits.Bleed = l.Bleed
+	}
+	found, err := preflight.Check(ctx, bytes.NewReader(file), limits)
+	if err != nil {
+		return nil, err
+	}
+	return reportPreflight(p.output, found, terms), nil
 }
 
 // firstText returns the first page that is full of text: the one to show.
@@ -211,7 +245,8 @@ type proofReport struct {
 	Pictures       int              `json:"pictures"`
 	CoarsePictures []typeset.Coarse `json:"coarsePictures,omitempty"`
 
-	Edition *copyReport `json:"edition"` // what becomes of the pages in print
+	Edition   *copyReport      `json:"edition"`             // what becomes of the pages in print
+	Preflight *preflightReport `json:"preflight,omitempty"` // of a file for the press
 
 	back length.Value // in the unit of the trim
 }
@@ -308,6 +343,11 @@ func (r *proofReport) print(w io.Writer) error {
 		row("picture", "%s", r.Picture)
 	}
 	row("file", "%s", r.File)
+	if r.Preflight != nil {
+		for i, line := range r.Preflight.summary() {
+			row([]string{"preflight", ""}[min(i, 1)], "%s", line)
+		}
+	}
 	if err := t.Flush(); err != nil {
 		return err
 	}
