@@ -45,6 +45,9 @@ type Setting struct {
 	Bleed       length.Value `toml:"bleed" json:"bleed"`                     // by how much pictures reach past the trim, where one does
 	BleedBack   bool         `toml:"bleed-back" json:"bleed-back"`           // at the back edge as well
 
+	Colour  bool `toml:"colour" json:"colour"`     // pictures keep their colours, as CMYK; else they are gray
+	MostPPI int  `toml:"most-ppi" json:"most-ppi"` // the most pixels to the inch of a picture in print; 0: as many as it has
+
 	Press *Press `toml:"-" json:"-"` // what the printer asks of the pages; nil for none
 }
 

@@ -196,6 +196,8 @@ var keyMeans = map[string]string{
 	"sign-face":       "the letters of signs and inscriptions",
 	"bleed":           "by how much pictures reach past the trim",
 	"bleed-back":      "at the back edge as well",
+	"colour":          "pictures keep their colours",
+	"most-ppi":        "the most pixels to the inch of a picture",
 }
 
 // inWords writes a value of a setting as book.toml has it.

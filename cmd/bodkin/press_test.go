@@ -77,6 +77,7 @@ func TestPressFiles(t *testing.T) {
 					t.Errorf("not embedded, subset and with Unicode: %s", line)
 				}
 			}
+			pressed(t, out, len(l.Pages))
 			if s.letters != "" {
 				compare(t, s.letters, printed(t, out, l))
 				return
@@ -101,6 +102,47 @@ func layoutOf(t *testing.T, path string) *typeset.Layout {
 		t.Fatal(err)
 	}
 	return l
+}
+
+// pressed has programs from outside look for what makes a file fit for the
+// press: pdfinfo (the standard that it claims, ISO 15930-4), pdfimages (colour
+// spaces), Ghostscript (ink on the separations), mutool (repairs).
+func pressed(t *testing.T, path string, pages int) {
+	t.Helper()
+	about := tool(t, "pdfinfo", path)
+	for _, want := range []string{"Standard:      ISO 15930-4\n", "PDF version:     1.4\n", "Encrypted:       no\n", "JavaScript:      no\n", "Metadata Stream: yes\n"} {
+		if !strings.Contains(about, want) {
+			t.Errorf("no %q in\n%s", want, about)
+		}
+	}
+	list := tool(t, "pdfimages", "-list", path)
+	if pictures := regexp.MustCompile(`(?m)^ +\d+ +\d+ `).FindAllString(list, -1); len(pictures) != strings.Count(list, " gray ") {
+		t.Errorf("a picture is not gray:\n%s", list)
+	}
+	ink := regexp.MustCompile(`(?m)^ *([0-9.]+) +([0-9.]+) +([0-9.]+) +([0-9.]+) CMYK OK`).FindAllStringSubmatch(
+		tool(t, "gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=inkcov", "-r36", "-sOutputFile=-", path), -1)
+	black := false
+	for i, plates := range ink {
+		black = black || strings.Trim(plates[4], "0.") != ""
+		if strings.Trim(plates[1]+plates[2]+plates[3], "0.") != "" {
+			t.Errorf("page %d has ink besides black: %v", i+1, plates[1:])
+		}
+	}
+	if len(ink) != pages || !black {
+		t.Errorf("Ghostscript prints %d of %d pages, with black ink: %v", len(ink), pages, black)
+	}
+	if said := tool(t, "mutool", "info", path); strings.Contains(said, "error") || strings.Contains(said, "warning") || strings.Contains(said, "repair") {
+		t.Errorf("mutool: %s", said)
+	}
+	text := strings.ToLower(tool(t, "pdftotext", path, "-"))
+	for _, word := range []string{"office", "first", "find", "float"} { // ligatures, in all books but that of pictures
+		if !strings.Contains(text, word) && pages > 40 {
+			t.Errorf("a search for %q finds nothing", word)
+		}
+	}
+	if info, err := os.Stat(path); err != nil || info.Size() > 2<<20 {
+		t.Errorf("the file has %d bytes (%v)", info.Size(), err)
+	}
 }
 
 func boxes(t *testing.T, path string, l *typeset.Layout) {

@@ -158,7 +158,8 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 		}
 	}
 	var file bytes.Buffer
-	err = pdf.Write(&file, l, pdf.Options{Date: when, Spreads: p.spreads, Reading: p.spreads, Guides: p.guides, Safety: safety})
+	err = pdf.Write(&file, l, pdf.Options{Date: when, Spreads: p.spreads, Reading: p.spreads, Guides: p.guides, Safety: safety,
+		Colour: l.Setting.Colour, MostPPI: l.Setting.MostPPI})
 	if err != nil {
 		return nil, err
 	}
@@ -181,6 +182,10 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 	}
 	r.Edition = reportCopy(terms, made)
 	r.Edition.Objections = append(r.Edition.Objections, terms.Interior(l)...)
+	if shown, _ := l.Pictures(); terms != nil && l.Setting.Colour && shown > 0 && made.Ink == "black" {
+		r.Edition.Objections = append(r.Edition.Objections, edition.Objection{Code: "ink",
+			What: "the pictures are in colour, and " + terms.Name + " prints this copy in black", Mend: "set colour = false, or take an ink of colours, if there is one"})
+	}
 	return r, nil
 }
 

@@ -66,6 +66,14 @@ func (f *settingFlags) add(flags *pflag.FlagSet) {
 		f.changes = append(f.changes, func(s *typeset.Setting) { s.Hyphenate = divide })
 		return nil
 	})
+	flags.Func("colour", "pictures keep their colours, as CMYK: `true|false`", func(text string) error {
+		colour, err := strconv.ParseBool(text)
+		if err != nil {
+			return fmt.Errorf("write true or false")
+		}
+		f.changes = append(f.changes, func(s *typeset.Setting) { s.Colour = colour })
+		return nil
+	})
 	change(f, flags, "widen", "how much wider or narrower letters may be set for evener spaces, a `PERCENTAGE` up to 1.5%",
 		func(s *typeset.Setting) encoding.TextUnmarshaler { return &s.Widen })
 	change(f, flags, "pages", "what page ends `AIM` at: even, or fewest, a page less wherever the rules allow",

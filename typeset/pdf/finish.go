@@ -78,7 +78,7 @@ func finish(laid []byte, about document, o Options, faces *faces, plates *plates
 		}
 	}
 	for i, pic := range plates.files {
-		ob, err := imageObject(images+i, pic, o)
+		ob, err := imageObject(images+i, pic, plates.wide[i], o)
 		if err != nil {
 			return nil, err
 		}

@@ -20,6 +20,7 @@ import (
 type Options struct {
 	Date    time.Time     // of creation; the layout's own when zero
 	Colour  bool          // pictures keep their colours, as CMYK
+	MostPPI int           // finer pictures are written with so many pixels to the inch; 0: as they are
 	Reading bool          // with an outline and page labels
 	Spreads bool          // facing pages side by side, the first recto alone at the right
 	Guides  bool          // with text block, grid, safety margin and trim under the text

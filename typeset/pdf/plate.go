@@ -19,6 +19,7 @@ import (
 // an image XObject (ISO 32000-1, 8.9.5), however many plates show it.
 type plates struct {
 	files []*markup.Picture // the first that shows each file
+	wide  []length.Length   // the widest that each is shown
 	known map[string]int    // by path: index in files
 }
 
@@ -35,6 +36,7 @@ func (p *plates) resource(pic *markup.Picture) string {
 		n = len(p.files)
 		p.known[path] = n
 		p.files = append(p.files, pic)
+		p.wide = append(p.wide, 0)
 	}
 	return "I" + strconv.Itoa(n+1)
 }
@@ -49,6 +51,9 @@ func (p *plates) draw(b []byte, plate *typeset.Plate, paper typeset.Box, left, t
 	if shown == (typeset.Box{}) {
 		return b, nil
 	}
+	name := p.resource(plate.Picture)
+	n := p.known[filepath.Clean(plate.Picture.Path)]
+	p.wide[n] = max(p.wide[n], plate.Width)
 	// Edges are rounded, and widths follow: what touches still does.
 	edges := func(b typeset.Box) (x, y, w, h int64) {
 		x, y = points(left+b.X, 3), points(height-top-b.Y-b.Height, 3)
@@ -67,7 +72,7 @@ func (p *plates) draw(b []byte, plate *typeset.Plate, paper typeset.Box, left, t
 	x, y, w, h := edges(whole)
 	numbers(w, 0, 0, h, x, y)
 	b = append(b, "cm\n/"...)
-	return append(append(b, p.resource(plate.Picture)...), " Do\nQ\n"...), nil
+	return append(append(b, name...), " Do\nQ\n"...), nil
 }
 
 // resources is the dictionary of the pictures, whose objects are numbered from first.
@@ -79,12 +84,16 @@ func (p *plates) resources(first int) string {
 	return string(append(b, ">>"...))
 }
 
-// imageObject reads a picture file as an image XObject. A gray JPEG goes in
-// as it is; all else is compressed without loss.
-func imageObject(num int, pic *markup.Picture, o Options) (object, error) {
+// imageObject reads a picture file, which is shown so wide at the most, as an
+// image XObject. A gray JPEG goes in as it is; all else is compressed without
+// loss.
+func imageObject(num int, pic *markup.Picture, wide length.Length, o Options) (object, error) {
 	img, err := picture.Decode(context.Background(), pic.Path, picture.Options{Colour: o.Colour})
 	if err != nil {
 		return object{}, &markup.Error{Pos: pic.Pos, What: err.Error(), Err: err}
+	}
+	if most := int(wide.Scale(int64(o.MostPPI), int64(length.Inch))); o.MostPPI > 0 && most < img.Width {
+		img = img.Shrunk(most, (img.Height*most+img.Width/2)/img.Width)
 	}
 	space, colours, bits := "/DeviceGray", 1, 8
 	switch img.Model {

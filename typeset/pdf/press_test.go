@@ -174,3 +174,31 @@ func TestInkIsBlackAlone(t *testing.T) {
 		t.Errorf("cyan, magenta, yellow, black of pages in colour: %v", got)
 	}
 }
+
+// TestMostPPI has pdfimages measure pictures that were to be no finer than is
+// asked, each at the widest that it is shown; black and white stays as it is.
+func TestMostPPI(t *testing.T) {
+	l := illustrated(t)
+	resolutions := func(o Options) string {
+		list := tool(t, "pdfimages", "-list", save(t, write(t, l, o)))
+		var all []string
+		for _, m := range regexp.MustCompile(`(?m)^ +(\d+) .* (\d+) +(\d+) +[0-9.]+[BKM] `).FindAllStringSubmatch(list, -1) {
+			all = append(all, m[1]+":"+m[2]+"x"+m[3])
+		}
+		return strings.Join(all, " ")
+	}
+	as, finer := resolutions(Options{}), resolutions(Options{MostPPI: 5})
+	if as == finer || len(strings.Fields(as)) != len(strings.Fields(finer)) {
+		t.Fatalf("pictures of %s, and no finer than 5: %s", as, finer)
+	}
+	// That of the first page is shown wider on the fourth.
+	for _, one := range strings.Fields(finer) {
+		var page, x, y int
+		if _, err := fmt.Sscanf(one, "%d:%dx%d", &page, &x, &y); err != nil || y > x+2 || x < 4 || x > 6 && page > 1 {
+			t.Errorf("page %d has a picture of %d by %d pixels to the inch (%v)", page, x, y, err)
+		}
+	}
+	if got := resolutions(Options{MostPPI: 5000}); got != as {
+		t.Errorf("pictures that are coarse enough became %s, and were %s", got, as)
+	}
+}
