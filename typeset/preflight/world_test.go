@@ -259,11 +259,8 @@ func TestBombs(t *testing.T) {
 // and in bounded memory.
 func TestMutations(t *testing.T) {
 	seeds := [][]byte{clean().write()}
-	for name, file := range proofs(t) {
-		if name == "page" || name == "guides" {
-			seeds = append(seeds, file)
-		}
-	}
+	ours := proofs(t)
+	seeds = append(seeds, ours["page"], ours["guides"], ours["pictures"])
 	for _, f := range planted[:20] {
 		p := clean()
 		f.spoil(p)
@@ -274,6 +271,9 @@ func TestMutations(t *testing.T) {
 	longest, peak := time.Duration(0), uint64(0)
 	for n := range mutations {
 		file := mutate(r, seeds[n%len(seeds)])
+		if n%50 == 0 {
+			file = mutate(r, ours["novel"])
+		}
 		begun := time.Now()
 		if _, err := Check(context.Background(), bytes.NewReader(file), ordered); err != nil {
 			t.Fatalf("mutation %d: %v", n, err)
