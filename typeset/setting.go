@@ -168,10 +168,7 @@ func (w *Widen) UnmarshalText(text []byte) error {
 func (w Widen) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
 
 // decimal writes a number of thousandths.
-func decimal(thousandths int64) string {
-	s := fmt.Sprintf("%d.%03d", thousandths/1000, thousandths%1000)
-	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
-}
+func decimal(thousandths int64) string { return length.Decimal(thousandths, 3) }
 
 // LeadingKind says how a leading is given.
 type LeadingKind uint8

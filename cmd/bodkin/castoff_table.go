@@ -179,9 +179,6 @@ func difference(n int) string {
 	return fmt.Sprintf("%+d", n)
 }
 
-// wide is how many letters stand in a line of the terminal.
-const wide = 100
-
 // print prints the table, without the columns that are alike in all rows: they
 // are told below it.
 func (r *castoffReport) print(w io.Writer) error {
@@ -370,64 +367,4 @@ func objections(b *strings.Builder, rows []*castoffRow) {
 		}
 		fold(b, fmt.Sprintf("Objection to %s%s: %s.", rowsOf(f.rows), as, f.first))
 	}
-}
-
-// rowsOf names rows: "as it is, rows 2 to 5 and 8".
-func rowsOf(rows []int) string {
-	var names []string
-	own := rows[0] == 0
-	if own {
-		rows = rows[1:]
-	}
-	for i := 0; i < len(rows); {
-		k := i
-		for k+1 < len(rows) && rows[k+1] == rows[k]+1 {
-			k++
-		}
-		switch k - i {
-		case 0:
-			names = append(names, strconv.Itoa(rows[i]))
-		case 1:
-			names = append(names, strconv.Itoa(rows[i]), strconv.Itoa(rows[k]))
-		default:
-			names = append(names, fmt.Sprintf("%d to %d", rows[i], rows[k]))
-		}
-		i = k + 1
-	}
-	s := "row "
-	if len(rows) > 1 {
-		s = "rows "
-	}
-	s += strings.Join(names, ", ")
-	switch {
-	case own && len(rows) == 0:
-		return "the book as it is now"
-	case own:
-		return "the book as it is now, " + s
-	}
-	return s
-}
-
-// fold writes a sentence in lines that a terminal holds.
-func fold(b *strings.Builder, s string) { foldAt(b, "", s) }
-
-// foldAt writes one behind an indent, to which its other lines are indented.
-func foldAt(b *strings.Builder, indent, s string) {
-	rest := strings.Repeat(" ", max(2, len(indent)))
-	b.WriteString(indent)
-	n := len(indent)
-	for i, word := range strings.Fields(s) {
-		k := utf8.RuneCountInString(word)
-		switch {
-		case i > 0 && n+1+k > wide:
-			b.WriteString("\n" + rest)
-			n = len(rest)
-		case i > 0:
-			b.WriteByte(' ')
-			n++
-		}
-		b.WriteString(word)
-		n += k
-	}
-	b.WriteByte('\n')
 }

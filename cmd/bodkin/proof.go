@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -364,48 +363,4 @@ func (r *proofReport) print(w io.Writer) error {
 		return err
 	}
 	return r.marks.print(w)
-}
-
-// relative shortens a path to one from the folder at hand, where it leads below
-// it.
-func relative(path string) string {
-	here, err := os.Getwd()
-	if err != nil {
-		return filepath.ToSlash(path)
-	}
-	if rel, err := filepath.Rel(here, path); err == nil && filepath.IsLocal(rel) {
-		path = rel
-	}
-	return filepath.ToSlash(path)
-}
-
-func describeTrim(t typeset.Trim) string {
-	size := typeset.Trim{Width: t.Width, Height: t.Height}.String()
-	if t.Name != "" {
-		return t.Name + ", " + size
-	}
-	return size
-}
-
-func count(n int, one, many string) string {
-	switch n {
-	case 0:
-		return "no " + many
-	case 1:
-		return "1 " + one
-	}
-	return thousands(n) + " " + many
-}
-
-// thousands writes n with a thin gap at each thousand.
-func thousands(n int) string {
-	s := fmt.Sprint(n)
-	var b strings.Builder
-	for i, r := range s {
-		if i > 0 && (len(s)-i)%3 == 0 && len(s) > 4 {
-			b.WriteByte(' ')
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
 }

@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"math/big"
 	"math/bits"
+	"strconv"
 	"strings"
 )
 
@@ -180,3 +181,24 @@ func (v *Value) UnmarshalText(text []byte) error {
 
 // MarshalText writes v as String does.
 func (v Value) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+
+// Decimal writes n units of the last of so many decimal places, without zeros
+// at the end: 1250 with three places is 1.25.
+func Decimal(n int64, places int) string {
+	sign := ""
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	digits := strconv.FormatInt(n, 10)
+	for len(digits) <= places {
+		digits = "0" + digits
+	}
+	whole, part := digits[:len(digits)-places], strings.TrimRight(digits[len(digits)-places:], "0")
+	if part != "" {
+		whole += "." + part
+	}
+	if whole == "0" {
+		return whole
+	}
+	return sign + whole
+}

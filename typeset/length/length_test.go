@@ -117,3 +117,15 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+func TestDecimal(t *testing.T) {
+	for _, c := range []struct {
+		n      int64
+		places int
+		want   string
+	}{{1250, 3, "1.25"}, {-1250, 3, "-1.25"}, {5, 2, "0.05"}, {-5, 2, "-0.05"}, {0, 3, "0"}, {7, 0, "7"}, {700, 2, "7"}} {
+		if got := Decimal(c.n, c.places); got != c.want {
+			t.Errorf("%d with %d places is %s, want %s", c.n, c.places, got, c.want)
+		}
+	}
+}

@@ -118,7 +118,7 @@ func (p *pen) glyph(face *fonts.Face, gid fonts.GID, size length.Length, wide in
 		// point at the far end of a line.
 		unit := size.Scale(10_000_000, int64(face.Upem)*int64(length.Point))
 		p.d.add(`<g transform="matrix(%s 0 0 -%s %s %s)">`,
-			decimal(int64(unit.Scale(typeset.Unwidened+int64(wide), typeset.Unwidened)), 7), decimal(int64(unit), 7), pt(x), pt(y))
+			length.Decimal(int64(unit.Scale(typeset.Unwidened+int64(wide), typeset.Unwidened)), 7), length.Decimal(int64(unit), 7), pt(x), pt(y))
 	}
 	upem := int64(face.Upem)
 	along := (x - p.x).Scale(upem*typeset.Unwidened, int64(size)*(typeset.Unwidened+int64(wide)))

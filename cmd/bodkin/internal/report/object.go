@@ -79,7 +79,7 @@ func (c *Comparison) scene(g *glyphs) (svg template.HTML, size, captions templat
 	d.scale(columns[0].left+besideCopy, height+length.Inch*3/4)
 	d.WriteString("</svg>")
 	// No higher than a window of common size.
-	most := decimal(int64(width.Scale(34*10, int64(height+below))), 1)
+	most := length.Decimal(int64(width.Scale(34*10, int64(height+below))), 1)
 	return template.HTML(d.String()), template.CSS("max-width:" + most + "rem"), template.CSS("grid-template-columns:" + strings.Join(grid, " "))
 }
 

@@ -178,7 +178,7 @@ func (c *Comparison) page() (*page, error) {
 		if s.Spread, s.SpreadSays, err = e.spread(&g, i, at, of); err != nil {
 			return nil, err
 		}
-		s.SpreadWidth = template.CSS(decimal(int64(e.Layout.Trim.Width.Scale(10000, int64(widest))), 2) + "%")
+		s.SpreadWidth = template.CSS(length.Decimal(int64(e.Layout.Trim.Width.Scale(10000, int64(widest))), 2) + "%")
 		p.Shown = append(p.Shown, s)
 	}
 	p.Ruler = ruler()

@@ -335,8 +335,8 @@ func TestDecimal(t *testing.T) {
 		places int
 		want   string
 	}{{0, 2, "0"}, {5, 2, "0.05"}, {-5, 2, "-0.05"}, {1200, 2, "12"}, {-12345, 3, "-12.345"}, {10, 1, "1"}} {
-		if got := decimal(c.n, c.places); got != c.want {
-			t.Errorf("decimal(%d, %d) is %s, not %s", c.n, c.places, got, c.want)
+		if got := length.Decimal(c.n, c.places); got != c.want {
+			t.Errorf("length.Decimal(%d, %d) is %s, not %s", c.n, c.places, got, c.want)
 		}
 	}
 }

@@ -48,11 +48,11 @@ func leading(l *typeset.Leading, is length.Length) string {
 func In(l length.Length, u length.Unit) string {
 	switch u {
 	case length.In:
-		return decimal(int64(l.Scale(100, int64(length.Inch))), 2) + "\u00a0in"
+		return length.Decimal(int64(l.Scale(100, int64(length.Inch))), 2) + "\u00a0in"
 	case length.Mm:
-		return decimal(int64(l.Scale(254, int64(length.Inch))), 1) + "\u00a0mm"
+		return length.Decimal(int64(l.Scale(254, int64(length.Inch))), 1) + "\u00a0mm"
 	}
-	return decimal(int64(l.Scale(10, int64(length.Point))), 1) + "\u00a0pt"
+	return length.Decimal(int64(l.Scale(10, int64(length.Point))), 1) + "\u00a0pt"
 }
 
 // unit returns the unit in which copies are told of: that of the first trim,

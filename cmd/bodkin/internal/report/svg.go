@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"html"
-	"strconv"
 	"strings"
 
 	"bodkin/typeset/length"
@@ -16,30 +15,10 @@ type drawing struct{ strings.Builder }
 func (d *drawing) add(format string, args ...any) { fmt.Fprintf(d, format, args...) }
 
 // pt writes a length in points, to hundredths.
-func pt(l length.Length) string { return decimal(int64(l.Scale(100, int64(length.Point))), 2) }
+func pt(l length.Length) string { return length.Decimal(int64(l.Scale(100, int64(length.Point))), 2) }
 
 // mm writes a length in millimetres, to thousandths.
-func mm(l length.Length) string { return decimal(int64(l.Scale(25400, int64(length.Inch))), 3) }
-
-// decimal writes n units of the last of some places, without zeros at its end.
-func decimal(n int64, places int) string {
-	sign := ""
-	if n < 0 {
-		sign, n = "-", -n
-	}
-	digits := strconv.FormatInt(n, 10)
-	for len(digits) <= places {
-		digits = "0" + digits
-	}
-	whole, part := digits[:len(digits)-places], strings.TrimRight(digits[len(digits)-places:], "0")
-	if part != "" {
-		whole += "." + part
-	}
-	if whole == "0" {
-		return whole
-	}
-	return sign + whole
-}
+func mm(l length.Length) string { return length.Decimal(int64(l.Scale(25400, int64(length.Inch))), 3) }
 
 func escape(s string) string { return html.EscapeString(s) }
 

@@ -57,14 +57,14 @@ func stroke(candidate int) string {
 }
 
 // mm writes a length on paper in millimetres, to hundredths.
-func mm(l length.Length) string { return decimal(int64(l.Scale(2540, int64(length.Inch))), 2) }
+func mm(l length.Length) string { return length.Decimal(int64(l.Scale(2540, int64(length.Inch))), 2) }
 
 func (p *picture) add(format string, args ...any) { fmt.Fprintf(p, format, args...) }
 
 // text writes words at a place. attributes are of the element; size is in
 // tenths of a millimetre.
 func (p *picture) text(x, y length.Length, size int64, attributes, s string) {
-	p.add("<text x=\"%s\" y=\"%s\" font-size=\"%s\" %s>%s</text>\n", mm(x), mm(y), decimal(size, 1), attributes, html.EscapeString(s))
+	p.add("<text x=\"%s\" y=\"%s\" font-size=\"%s\" %s>%s</text>\n", mm(x), mm(y), length.Decimal(size, 1), attributes, html.EscapeString(s))
 }
 
 const (
@@ -188,7 +188,7 @@ func (p *picture) spine(s *spine, x, y length.Length) {
 			weight = bold
 		}
 		p.add("<text transform=\"translate(%s %s) rotate(90)\" font-size=\"%s\" %s%s>%s</text>",
-			mm(x+thick/2-length.Length(size)*millimetre*35/1000), mm(y-high+edge), decimal(size, 1), inks[s.class], weight,
+			mm(x+thick/2-length.Length(size)*millimetre*35/1000), mm(y-high+edge), length.Decimal(size, 1), inks[s.class], weight,
 			html.EscapeString(shortened(s.title, size, high-2*edge)))
 	}
 	p.add("</g>\n")

@@ -266,9 +266,9 @@ func (r *Report) show(l length.Length) string { return Show(l, r.Unit) }
 // or tenths of a millimetre.
 func Show(l length.Length, u length.Unit) string {
 	if u == length.Mm {
-		return decimal(int64(l.Scale(254, int64(length.Inch))), 1) + " mm"
+		return length.Decimal(int64(l.Scale(254, int64(length.Inch))), 1) + " mm"
 	}
-	return decimal(int64(l.Scale(100, int64(length.Inch))), 2) + " in"
+	return length.Decimal(int64(l.Scale(100, int64(length.Inch))), 2) + " in"
 }
 
 // ShowTrim writes a trim in a unit, without its name.

@@ -94,6 +94,6 @@ func TestFractionsAreDecimals(t *testing.T) {
 	})
 }
 
-func itoa(n int) string { return decimal(int64(n), 0) }
+func itoa(n int) string { return length.Decimal(int64(n), 0) }
 
 func pad4(n int) string { return strings.Repeat("0", 4-len(itoa(n))) + itoa(n) }

@@ -9,26 +9,6 @@ import (
 	"bodkin/typeset/length"
 )
 
-// decimal writes n units of the last of some places, without zeros at its end.
-func decimal(n int64, places int) string {
-	sign := ""
-	if n < 0 {
-		sign, n = "-", -n
-	}
-	digits := strconv.FormatInt(n, 10)
-	for len(digits) <= places {
-		digits = "0" + digits
-	}
-	whole, part := digits[:len(digits)-places], strings.TrimRight(digits[len(digits)-places:], "0")
-	if part != "" {
-		whole += "." + part
-	}
-	if whole == "0" {
-		return whole
-	}
-	return sign + whole
-}
-
 // count writes a number and its noun.
 func count(n int, one, many string) string {
 	if n == 1 {
