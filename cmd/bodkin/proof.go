@@ -71,6 +71,7 @@ it there is in the whole book, and where; --picture then shows the marks.`,
 	}
 	c.Flags().StringVarP(&p.output, "output", "o", "proof.pdf", "the `FILE` to write")
 	c.Flags().BoolVar(&p.spreads, "spreads", false, "show facing pages side by side: for reading, not for the printer")
+	c.Flags().BoolVar(&p.reading, "reading", false, "write a plain PDF with an outline and page labels: for reading, not for the printer")
 	c.Flags().BoolVar(&p.guides, "guides", false, "draw text block, grid, trim and safety over the pages: for looking, not for the printer")
 	c.Flags().StringVar(&p.picture, "picture", "", "also draw a spread as a picture, `FILE`.png")
 	c.Flags().IntVar(&p.page, "page", 0, "the spread that --picture draws is that of page `N`, counted from the first leaf; with --quality, the most marked one if it is left out")
@@ -88,6 +89,7 @@ it there is in the whole book, and where; --picture then shows the marks.`,
 type proof struct {
 	output          string
 	spreads, guides bool
+	reading         bool
 	picture         string
 	page, dpi       int
 
@@ -157,7 +159,7 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 		}
 	}
 	var file bytes.Buffer
-	err = pdf.Write(&file, l, pdf.Options{Date: when, Spreads: p.spreads, Reading: p.spreads, Guides: p.guides, Safety: safety,
+	err = pdf.Write(&file, l, pdf.Options{Date: when, Spreads: p.spreads, Reading: p.spreads || p.reading, Guides: p.guides, Safety: safety,
 		Colour: l.Setting.Colour, MostPPI: l.Setting.MostPPI})
 	if err != nil {
 		return nil, err
@@ -191,7 +193,7 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 // preflight looks at the file as the printer will; one for reading is not
 // meant for the printer.
 func (p *proof) preflight(ctx context.Context, file []byte, l *typeset.Layout, terms *edition.Terms, choice edition.Choice) (*preflightReport, error) {
-	if p.spreads || p.guides {
+	if p.spreads || p.guides || p.reading {
 		return nil, nil
 	}
 	limits, err := terms.Asks(l.Trim, len(l.Pages), choice)
@@ -277,7 +279,7 @@ func (p *proof) report(j *job, l *typeset.Layout, found []typeset.Finding) *proo
 			r.marks.most = len(found)
 		}
 	}
-	if p.spreads || p.guides {
+	if p.spreads || p.guides || p.reading {
 		r.ForUse = "reading"
 	}
 	if r.Counts.Text > 0 {
@@ -357,7 +359,7 @@ func (r *proofReport) print(w io.Writer) error {
 	}
 	note := "The printer's own template and quote decide. Order a physical proof before the first sale."
 	if r.ForUse == "reading" {
-		note = "This file is for reading; the printer wants the one without --spreads and --guides."
+		note = "This file is for reading; the printer wants the one without --spreads, --reading and --guides."
 	}
 	if _, err := fmt.Fprintln(w, note); err != nil || r.marks == nil {
 		return err
