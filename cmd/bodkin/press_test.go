@@ -77,7 +77,10 @@ func TestPressFiles(t *testing.T) {
 					t.Errorf("not embedded, subset and with Unicode: %s", line)
 				}
 			}
-			pressed(t, out, len(l.Pages))
+			text := pressed(t, out, len(l.Pages))
+			if s.letters == "" && len(l.Pages) > 40 && !strings.Contains(text, "the chair of the last tide clerk") {
+				t.Error("a search for a chapter's first words, in small capitals, finds nothing")
+			}
 			if s.letters != "" {
 				compare(t, s.letters, printed(t, out, l))
 				return
@@ -107,7 +110,8 @@ func layoutOf(t *testing.T, path string) *typeset.Layout {
 // pressed has programs from outside look for what makes a file fit for the
 // press: pdfinfo (the standard that it claims, ISO 15930-4), pdfimages (colour
 // spaces), Ghostscript (ink on the separations), mutool (repairs).
-func pressed(t *testing.T, path string, pages int) {
+// It returns the text as a search without regard to case sees it.
+func pressed(t *testing.T, path string, pages int) string {
 	t.Helper()
 	about := tool(t, "pdfinfo", path)
 	for _, want := range []string{"Standard:      ISO 15930-4\n", "PDF version:     1.4\n", "Encrypted:       no\n", "JavaScript:      no\n", "Metadata Stream: yes\n"} {
@@ -143,6 +147,7 @@ func pressed(t *testing.T, path string, pages int) {
 	if info, err := os.Stat(path); err != nil || info.Size() > 2<<20 {
 		t.Errorf("the file has %d bytes (%v)", info.Size(), err)
 	}
+	return strings.Join(strings.Fields(text), " ")
 }
 
 func boxes(t *testing.T, path string, l *typeset.Layout) {
