@@ -218,7 +218,7 @@ func (w *wish) money(terms *edition.Terms, choice edition.Choice, trims []typese
 		more, err := c.Charge.Cmp(wanted)
 		return err == nil && more <= 0
 	}
-	most, best := 0, "" // pages that are good, and the best that any have
+	least, most, best := 0, 0, "" // pages that are good, and the best that any have
 	for _, trim := range trims {
 		for p := 2; p <= min(2*own, mostPages); p += 2 {
 			c, err := terms.Copy(trim, p, choice)
@@ -234,6 +234,9 @@ func (w *wish) money(terms *edition.Terms, choice edition.Choice, trims []typese
 			}
 			if good(trim, p) {
 				most = max(most, p)
+				if least == 0 || p < least {
+					least = p
+				}
 			}
 		}
 	}
@@ -254,7 +257,10 @@ func (w *wish) money(terms *edition.Terms, choice edition.Choice, trims []typese
 		}
 		return false, distance(pages, most)
 	}
-	if most+2 < min(2*own, mostPages) {
+	switch {
+	case least > own:
+		t.words += fmt.Sprintf(", so from %d pages on, the fewest that %s takes", least, terms.Name)
+	case most+2 < min(2*own, mostPages):
 		t.words += fmt.Sprintf(", so up to %d pages", most)
 	}
 	return t, nil
