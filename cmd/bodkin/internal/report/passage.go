@@ -19,7 +19,7 @@ type Passage struct {
 
 // Same finds the passage to show: running text from one place of the
 // manuscript that stands in every layout, of nine to thirteen lines in the first
-// of them, as near as may be to the middle of the book. It has the paragraphs
+// of them, most of which fill the measure, as near as may be to the middle of the book. It has the paragraphs
 // that it has whole, so that its words are the same everywhere. Where no such
 // passage is (a picture book), a shorter or longer one will do; ok is false
 // where there is no paragraph in common at all.
@@ -38,7 +38,10 @@ func Same(layouts []*typeset.Layout) (same []Passage, ok bool) {
 	if len(layouts) == 0 || len(all[0]) == 0 {
 		return nil, false
 	}
-	for _, want := range []struct{ least, most int }{{9, 13}, {5, 20}, {1, 60}} {
+	for _, want := range []struct {
+		least, most int
+		full        bool
+	}{{9, 13, true}, {9, 13, false}, {5, 20, false}, {1, 60, false}} {
 		n := len(all[0])
 		for step := range 2 * n { // the middle, then further and further from it
 			at := n/2 + (step+1)/2
@@ -49,7 +52,7 @@ func Same(layouts []*typeset.Layout) (same []Passage, ok bool) {
 				continue
 			}
 			count := stretch(all[0], at, want.least, want.most)
-			if count == 0 {
+			if count == 0 || want.full && !full(all[0][at:at+count]) {
 				continue
 			}
 			if found := everywhere(all, index, at, count); found != nil {
@@ -132,6 +135,20 @@ func stretch(all []paragraph, at, least, most int) int {
 		}
 	}
 	return 0
+}
+
+// full reports whether paragraphs are prose, most lines of which fill the
+// measure: they tell more of a setting than short ones.
+func full(all []paragraph) bool {
+	lines, filled := 0, 0
+	for i := range all {
+		for _, line := range all[i].lines {
+			if lines++; line.Justified {
+				filled++
+			}
+		}
+	}
+	return filled*3 >= lines*2
 }
 
 // everywhere gathers so many paragraphs from at on in all layouts; nil where
