@@ -3,6 +3,7 @@ module bodkin
 go 1.26.0
 
 require (
+	github.com/bojanz/currency v1.4.2
 	github.com/go-pdf/fpdf v0.9.0
 	github.com/go-text/typesetting v0.3.2
 	github.com/google/go-cmp v0.7.0
@@ -21,7 +22,6 @@ require (
 )
 
 require (
-	github.com/bojanz/currency v1.4.2 // indirect
 	github.com/clipperhouse/uax29/v2 v2.7.0 // indirect
 	github.com/cockroachdb/apd/v3 v3.2.1 // indirect
 	github.com/hhrutter/tiff v1.0.6 // indirect
