@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"bodkin/markup/markuptest"
 	"bodkin/typeset"
 )
 
@@ -22,7 +23,7 @@ func TestContentsFolios(t *testing.T) {
 		}
 		text := func(page int) []string {
 			n := fmt.Sprint(page + 1)
-			return strings.Split(strings.Trim(tool(t, "pdftotext", "-layout", "-f", n, "-l", n, out, "-"), "\n\f "), "\n")
+			return strings.Split(strings.Trim(markuptest.Tool(t, "pdftotext", "-layout", "-f", n, "-l", n, out, "-"), "\n\f "), "\n")
 		}
 		l := settingLayoutOf(t, path, setting)
 		listed := map[string]string{} // what the contents say of a title

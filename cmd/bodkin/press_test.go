@@ -20,18 +20,6 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/api"
 )
 
-// tool runs a program from outside and returns what it prints.
-func tool(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	_, err := exec.LookPath(name)
-	markuptest.Need(t, name, err)
-	out, err := exec.Command(name, args...).Output()
-	if err != nil {
-		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
-	}
-	return string(out)
-}
-
 // sample is a book that the press tests set.
 type sample struct {
 	name, path string
@@ -62,7 +50,7 @@ func TestPressFiles(t *testing.T) {
 			}
 			l := layoutOf(t, s.path)
 
-			if got := tool(t, "qpdf", "--check", out); !strings.Contains(got, "No syntax or stream encoding errors found") {
+			if got := markuptest.Tool(t, "qpdf", "--check", out); !strings.Contains(got, "No syntax or stream encoding errors found") {
 				t.Errorf("qpdf --check: %s", got)
 			}
 			if err := api.ValidateFile(out, nil); err != nil {
@@ -72,7 +60,7 @@ func TestPressFiles(t *testing.T) {
 				t.Errorf("pdfcpu counts %d pages (%v), the layout has %d", n, err, len(l.Pages))
 			}
 			boxes(t, out, l)
-			for _, line := range strings.Split(strings.TrimSpace(tool(t, "pdffonts", out)), "\n")[2:] {
+			for _, line := range strings.Split(strings.TrimSpace(markuptest.Tool(t, "pdffonts", out)), "\n")[2:] {
 				if !regexp.MustCompile(`^[A-Z]{6}\+.* yes yes yes +\d`).MatchString(line) {
 					t.Errorf("not embedded, subset and with Unicode: %s", line)
 				}
@@ -113,18 +101,18 @@ func layoutOf(t *testing.T, path string) *typeset.Layout {
 // It returns the text as a search without regard to case sees it.
 func pressed(t *testing.T, path string, pages int) string {
 	t.Helper()
-	about := tool(t, "pdfinfo", path)
+	about := markuptest.Tool(t, "pdfinfo", path)
 	for _, want := range []string{"Standard:      ISO 15930-4\n", "PDF version:     1.4\n", "Encrypted:       no\n", "JavaScript:      no\n", "Metadata Stream: yes\n"} {
 		if !strings.Contains(about, want) {
 			t.Errorf("no %q in\n%s", want, about)
 		}
 	}
-	list := tool(t, "pdfimages", "-list", path)
+	list := markuptest.Tool(t, "pdfimages", "-list", path)
 	if pictures := regexp.MustCompile(`(?m)^ +\d+ +\d+ `).FindAllString(list, -1); len(pictures) != strings.Count(list, " gray ") {
 		t.Errorf("a picture is not gray:\n%s", list)
 	}
 	ink := regexp.MustCompile(`(?m)^ *([0-9.]+) +([0-9.]+) +([0-9.]+) +([0-9.]+) CMYK OK`).FindAllStringSubmatch(
-		tool(t, "gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=inkcov", "-r36", "-sOutputFile=-", path), -1)
+		markuptest.Tool(t, "gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=inkcov", "-r36", "-sOutputFile=-", path), -1)
 	black := false
 	for i, plates := range ink {
 		black = black || strings.Trim(plates[4], "0.") != ""
@@ -135,10 +123,10 @@ func pressed(t *testing.T, path string, pages int) string {
 	if len(ink) != pages || !black {
 		t.Errorf("Ghostscript prints %d of %d pages, with black ink: %v", len(ink), pages, black)
 	}
-	if said := tool(t, "mutool", "info", path); strings.Contains(said, "error") || strings.Contains(said, "warning") || strings.Contains(said, "repair") {
+	if said := markuptest.Tool(t, "mutool", "info", path); strings.Contains(said, "error") || strings.Contains(said, "warning") || strings.Contains(said, "repair") {
 		t.Errorf("mutool: %s", said)
 	}
-	text := strings.ToLower(tool(t, "pdftotext", path, "-"))
+	text := strings.ToLower(markuptest.Tool(t, "pdftotext", path, "-"))
 	for _, word := range []string{"office", "first", "find", "float"} { // ligatures, in all books but that of pictures
 		if !strings.Contains(text, word) && pages > 40 {
 			t.Errorf("a search for %q finds nothing", word)
@@ -152,7 +140,7 @@ func pressed(t *testing.T, path string, pages int) string {
 
 func boxes(t *testing.T, path string, l *typeset.Layout) {
 	t.Helper()
-	got := tool(t, "pdfinfo", "-box", "-f", "1", "-l", fmt.Sprint(len(l.Pages)), path)
+	got := markuptest.Tool(t, "pdfinfo", "-box", "-f", "1", "-l", fmt.Sprint(len(l.Pages)), path)
 	found := 0
 	for _, m := range regexp.MustCompile(`(?m)^Page +\d+ (Media|Trim)Box: +(.*)$`).FindAllStringSubmatch(got, -1) {
 		paper := l.Paper(found / 2) // the two boxes of a page follow each other
@@ -181,7 +169,7 @@ func printed(t *testing.T, path string, l *typeset.Layout) string {
 	b := &l.Block
 	top := (l.Bleed + b.Baseline - b.Leading).Points()
 	bottom := (l.Bleed + b.Baseline).Points() + (float64(b.Rows)+0.4)*b.Leading.Points() // a page may run a line long
-	text := tool(t, "pdftotext", "-r", "72", "-f", fmt.Sprint(first+1), "-x", "0", "-y", fmt.Sprintf("%.0f", top),
+	text := markuptest.Tool(t, "pdftotext", "-r", "72", "-f", fmt.Sprint(first+1), "-x", "0", "-y", fmt.Sprintf("%.0f", top),
 		"-W", fmt.Sprintf("%.0f", (l.Trim.Width+2*l.Bleed).Points()), "-H", fmt.Sprintf("%.0f", bottom-top), path, "-")
 	return lettersOnly(text)
 }

@@ -42,6 +42,19 @@ func Need(t testing.TB, what string, err error) {
 	t.Skipf("%s is not at hand: %v", what, err)
 }
 
+// Tool runs a program from outside and returns all that it prints. The test
+// ends where the program fails or is not at hand.
+func Tool(t testing.TB, name string, args ...string) string {
+	t.Helper()
+	_, err := exec.LookPath(name)
+	Need(t, name, err)
+	out, err := exec.Command(name, args...).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
+	}
+	return string(out)
+}
+
 // TomSawyer makes chapters of the novel.
 func TomSawyer(t testing.TB) Text {
 	t.Helper()

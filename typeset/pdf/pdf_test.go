@@ -20,6 +20,7 @@ import (
 
 	"bodkin/fonts"
 	"bodkin/markup"
+	"bodkin/markup/markuptest"
 	"bodkin/typeset"
 	"bodkin/typeset/internal/layouttest"
 	"bodkin/typeset/length"
@@ -62,7 +63,7 @@ func TestValid(t *testing.T) {
 				if got := open(t, file).PageCount; got != want {
 					t.Errorf("%d pages, want %d", got, want)
 				}
-				out := tool(t, "qpdf", "--check", save(t, file))
+				out := markuptest.Tool(t, "qpdf", "--check", save(t, file))
 				if !strings.Contains(out, "No syntax or stream encoding errors") || strings.Contains(out, "WARNING") {
 					t.Error(out)
 				}
@@ -115,7 +116,7 @@ func TestBoxes(t *testing.T) {
 				pages = l.Spreads()
 			}
 			path := save(t, file)
-			out, pagesOut := tool(t, "pdfinfo", "-box", "-f", "1", "-l", "999", path), tool(t, "mutool", "pages", path)
+			out, pagesOut := markuptest.Tool(t, "pdfinfo", "-box", "-f", "1", "-l", "999", path), markuptest.Tool(t, "mutool", "pages", path)
 			all, err := api.Boxes(bytes.NewReader(file), nil, model.NewDefaultConfiguration())
 			if err != nil || len(all) != pages {
 				t.Fatalf("pdfcpu: %d pages, %v", len(all), err)
@@ -192,7 +193,7 @@ func styles(t *testing.T, test func(*testing.T, layouttest.Style)) {
 // has its Unicode map.
 func TestFonts(t *testing.T) {
 	styles(t, func(t *testing.T, s layouttest.Style) {
-		out := tool(t, "pdffonts", save(t, write(t, set(t, sample, s), Options{})))
+		out := markuptest.Tool(t, "pdffonts", save(t, write(t, set(t, sample, s), Options{})))
 		lines := strings.Split(strings.TrimSpace(out), "\n")[2:]
 		if len(lines) < 2 {
 			t.Fatalf("fewer than two faces:\n%s", out)
@@ -219,11 +220,11 @@ func TestText(t *testing.T) {
 			}
 		}
 		path := save(t, write(t, l, Options{}))
-		if diff := cmp.Diff(want, letters(tool(t, "pdftotext", "-raw", "-enc", "UTF-8", path, "-"))); diff != "" {
+		if diff := cmp.Diff(want, letters(markuptest.Tool(t, "pdftotext", "-raw", "-enc", "UTF-8", path, "-"))); diff != "" {
 			t.Errorf("-layout +pdftotext:\n%s", diff)
 		}
 		text := filepath.Join(t.TempDir(), "book.txt")
-		tool(t, "mutool", "draw", "-q", "-F", "txt", "-o", text, path)
+		markuptest.Tool(t, "mutool", "draw", "-q", "-F", "txt", "-o", text, path)
 		got, err := os.ReadFile(text)
 		if err != nil {
 			t.Fatal(err)
@@ -241,7 +242,7 @@ func TestTextNovel(t *testing.T) {
 	l := novel(t)
 	path := save(t, write(t, l, Options{}))
 	words := func(s string) string { return strings.Join(strings.Fields(s), " ") }
-	got, want := words(tool(t, "pdftotext", "-raw", "-enc", "UTF-8", path, "-")), words(layouttest.Text(l))
+	got, want := words(markuptest.Tool(t, "pdftotext", "-raw", "-enc", "UTF-8", path, "-")), words(layouttest.Text(l))
 	if got != want {
 		n := 0
 		for n < min(len(got), len(want)) && got[n] == want[n] {
@@ -334,7 +335,7 @@ func TestActualText(t *testing.T) {
 		fonts.Glyph{ID: e, Cluster: 3, Advance: glyphs.Face.Advance(e)},
 		fonts.Glyph{ID: acute, Cluster: 3, DX: -400})
 	r.Glyphs = &glyphs
-	got := tool(t, "pdftotext", "-raw", "-enc", "UTF-8", save(t, write(t, l, Options{})), "-")
+	got := markuptest.Tool(t, "pdftotext", "-raw", "-enc", "UTF-8", save(t, write(t, l, Options{})), "-")
 	if first, _, _ := strings.Cut(got, "\n"); first != "café noir" {
 		t.Errorf("%q", first)
 	}
@@ -377,7 +378,7 @@ func TestReading(t *testing.T) {
 		if !bytes.Contains(file, []byte("/PageLabels "+want)) {
 			t.Errorf("no page labels %s", want)
 		}
-		tool(t, "qpdf", "--check", save(t, file))
+		markuptest.Tool(t, "qpdf", "--check", save(t, file))
 	}
 	if file := write(t, l, Options{}); bytes.Contains(file, []byte("/Outlines")) || bytes.Contains(file, []byte("/PageLabels")) {
 		t.Error("a file for the press has an outline or labels")
@@ -389,7 +390,7 @@ func TestInfo(t *testing.T) {
 	l := set(t, sample, layouttest.Style{})
 	l.Title, l.Author = "Über (den) Fjord", ""
 	file := write(t, l, Options{Date: time.Date(2026, 5, 6, 7, 8, 9, 0, time.UTC)})
-	out := tool(t, "pdfinfo", "-isodates", save(t, file))
+	out := markuptest.Tool(t, "pdfinfo", "-isodates", save(t, file))
 	for _, want := range []string{"Title: Über (den) Fjord", "Creator: bodkin", "Producer: bodkin",
 		"CreationDate: 2026-05-06T07:08:09Z", "ModDate: 2026-05-06T07:08:09Z", "Encrypted: no", "PDF version: 1.4"} {
 		key, value, _ := strings.Cut(want, ": ")

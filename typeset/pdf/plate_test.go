@@ -17,6 +17,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bodkin/markup"
+	"bodkin/markup/markuptest"
 	"bodkin/typeset"
 	"bodkin/typeset/internal/layouttest"
 	"bodkin/typeset/length"
@@ -67,7 +68,7 @@ func TestImages(t *testing.T) {
 	} {
 		file := write(t, l, test.o)
 		path := save(t, file)
-		out := tool(t, "pdfimages", "-list", path)
+		out := markuptest.Tool(t, "pdfimages", "-list", path)
 		got, names, objects := "", map[string]string{}, []string{}
 		for _, m := range line.FindAllStringSubmatch(out, -1) {
 			name, ok := names[m[8]]
@@ -90,7 +91,7 @@ func TestImages(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if data := tool(t, "qpdf", "--show-object="+objects[i], "--filtered-stream-data", path); data != string(img.Pix) {
+			if data := markuptest.Tool(t, "qpdf", "--show-object="+objects[i], "--filtered-stream-data", path); data != string(img.Pix) {
 				t.Errorf("image %c: qpdf unpacks other pixels", 'A'+i)
 			}
 		}
@@ -153,11 +154,11 @@ func drawn(t *testing.T, file []byte, page int, test func(t *testing.T, img *ima
 	out := strings.TrimSuffix(path, ".pdf")
 	n := fmt.Sprint(page)
 	t.Run("pdftoppm", func(t *testing.T) {
-		tool(t, "pdftoppm", "-gray", "-r", "72", "-f", n, "-l", n, "-singlefile", path, out)
+		markuptest.Tool(t, "pdftoppm", "-gray", "-r", "72", "-f", n, "-l", n, "-singlefile", path, out)
 		test(t, readPGM(t, out+".pgm"))
 	})
 	t.Run("mutool", func(t *testing.T) {
-		tool(t, "mutool", "draw", "-q", "-r", "72", "-c", "gray", "-o", out+"-mu.pgm", path, n)
+		markuptest.Tool(t, "mutool", "draw", "-q", "-r", "72", "-c", "gray", "-o", out+"-mu.pgm", path, n)
 		test(t, readPGM(t, out+"-mu.pgm"))
 	})
 }

@@ -15,6 +15,7 @@ import (
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 
+	"bodkin/markup/markuptest"
 	"bodkin/typeset"
 	"bodkin/typeset/internal/layouttest"
 	"bodkin/typeset/length"
@@ -79,7 +80,7 @@ func TestPressFileSaysWhatItIs(t *testing.T) {
 func TestEveryPressFileHasTitleAndDate(t *testing.T) {
 	l := set(t, sample, layouttest.Style{})
 	l.Title, l.Modified = "", time.Time{}
-	out := tool(t, "pdfinfo", "-isodates", save(t, write(t, l, Options{})))
+	out := markuptest.Tool(t, "pdfinfo", "-isodates", save(t, write(t, l, Options{})))
 	for _, want := range []string{"Title:           Untitled\n", "CreationDate:    1970-01-01T", "Standard:      ISO 15930-4\n"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %q in\n%s", want, out)
@@ -134,7 +135,7 @@ func TestMetadataAgreesWithInfo(t *testing.T) {
 			t.Errorf("%s is %q, want %q", what, pair[0], pair[1])
 		}
 	}
-	out := tool(t, "pdfinfo", "-isodates", save(t, file))
+	out := markuptest.Tool(t, "pdfinfo", "-isodates", save(t, file))
 	for _, want := range []string{"Title:           " + l.Title + "\n", "Author:          Ines Marrow\n", "Metadata Stream: yes\n", "CreationDate:    2026-05-03T12:30:15+02\n"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %q in\n%s", want, out)
@@ -150,7 +151,7 @@ func TestInkIsBlackAlone(t *testing.T) {
 	draw.Draw(sunset, sunset.Rect, image.NewUniform(color.RGBA{R: 200, G: 90, B: 40, A: 255}), image.Point{}, draw.Src)
 	layouttest.Show(l, 0, layouttest.Save(t, sunset), typeset.Box{X: 90 * length.Point, Y: 300 * length.Point, Width: 100 * length.Point, Height: 100 * length.Point})
 	ink := func(o Options) [4]float64 {
-		out := tool(t, "gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=inkcov", "-sOutputFile=-", save(t, write(t, l, o)))
+		out := markuptest.Tool(t, "gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=inkcov", "-sOutputFile=-", save(t, write(t, l, o)))
 		lines := regexp.MustCompile(`(?m)^ *([0-9.]+) +([0-9.]+) +([0-9.]+) +([0-9.]+) CMYK OK`).FindAllStringSubmatch(out, -1)
 		if len(lines) != len(l.Pages) {
 			t.Fatalf("%d of %d pages:\n%s", len(lines), len(l.Pages), out)
@@ -180,7 +181,7 @@ func TestInkIsBlackAlone(t *testing.T) {
 func TestMostPPI(t *testing.T) {
 	l := illustrated(t)
 	resolutions := func(o Options) string {
-		list := tool(t, "pdfimages", "-list", save(t, write(t, l, o)))
+		list := markuptest.Tool(t, "pdfimages", "-list", save(t, write(t, l, o)))
 		var all []string
 		for _, m := range regexp.MustCompile(`(?m)^ +(\d+) .* (\d+) +(\d+) +[0-9.]+[BKM] `).FindAllStringSubmatch(list, -1) {
 			all = append(all, m[1]+":"+m[2]+"x"+m[3])

@@ -10,6 +10,7 @@ import (
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 
+	"bodkin/markup/markuptest"
 	"bodkin/typeset"
 	"bodkin/typeset/internal/layouttest"
 	"bodkin/typeset/length"
@@ -57,7 +58,7 @@ func TestSheetsAreValid(t *testing.T) {
 	if ctx.Title != "Sheets" || ctx.Author != "A. Writer" {
 		t.Errorf("the file is %q by %q", ctx.Title, ctx.Author)
 	}
-	tool(t, "qpdf", "--check", save(t, file))
+	markuptest.Tool(t, "qpdf", "--check", save(t, file))
 	if again := writeSheets(t, twoSheets(t), Options{Date: time.Unix(1_700_000_000, 0).UTC()}); !bytes.Equal(file, again) {
 		t.Error("the same sheets give other bytes")
 	}

@@ -3,9 +3,7 @@ package pdf
 import (
 	"bytes"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/pdfcpu/pdfcpu/pkg/api"
@@ -18,23 +16,6 @@ import (
 func TestMain(m *testing.M) {
 	api.DisableConfigDir() // leave the user's folders alone
 	os.Exit(m.Run())
-}
-
-// tool runs an external program and returns what it prints. Where the program
-// is missing the test is skipped, but fails when CI is true.
-func tool(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is needed here: %v", name, err)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	out, err := exec.Command(name, args...).CombinedOutput()
-	if err != nil {
-		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
-	}
-	return string(out)
 }
 
 // sample is a text with all that can go wrong when it is read back.

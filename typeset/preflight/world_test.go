@@ -12,7 +12,6 @@ import (
 	"image/png"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -27,23 +26,6 @@ import (
 	"bodkin/typeset/length"
 	"bodkin/typeset/pdf"
 )
-
-// tool runs an external program. Where it is missing the test is skipped, but
-// fails when CI is true.
-func tool(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is needed here: %v", name, err)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	out, err := exec.Command(name, args...).CombinedOutput()
-	if err != nil {
-		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
-	}
-	return string(out)
-}
 
 // proofs are files of ours: of a novel, in gray, with pictures, in colour.
 func proofs(t testing.TB) map[string][]byte {
@@ -144,7 +126,7 @@ func TestOthersFiles(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			os.Remove(path("out.pdf"))
-			tool(t, c.make[0], c.make[1:]...)
+			markuptest.Tool(t, c.make[0], c.make[1:]...)
 			file, err := os.ReadFile(path("out.pdf"))
 			if err != nil {
 				t.Fatal(err)
@@ -174,7 +156,7 @@ func TestEncrypted(t *testing.T) {
 		{"--encrypt", "", "owner", "256", "--", in, out}, {"--encrypt", "user", "owner", "256", "--", in, out},
 		{"--encrypt", "", "owner", "128", "--use-aes=y", "--", in, out},
 	} {
-		tool(t, "qpdf", args...)
+		markuptest.Tool(t, "qpdf", args...)
 		file, err := os.ReadFile(out)
 		if err != nil {
 			t.Fatal(err)
@@ -183,7 +165,7 @@ func TestEncrypted(t *testing.T) {
 			t.Errorf("%v: %+v", args[:3], r.Findings)
 		}
 	}
-	tool(t, "qpdf", "--object-streams=generate", in, out)
+	markuptest.Tool(t, "qpdf", "--object-streams=generate", in, out)
 	file, err := os.ReadFile(out)
 	if err != nil {
 		t.Fatal(err)

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"bodkin/markup"
+	"bodkin/markup/markuptest"
 	"bodkin/typeset"
 	"bodkin/typeset/internal/layouttest"
 	"bodkin/typeset/length"
@@ -80,7 +81,7 @@ func TestSpreadPlate(t *testing.T) {
 		t.Fatal(err)
 	}
 	f.Close()
-	tool(t, "mutool", "draw", "-q", "-r", "72", "-c", "gray", "-o", path+".pgm", path, "2")
+	markuptest.Tool(t, "mutool", "draw", "-q", "-r", "72", "-c", "gray", "-o", path+".pgm", path, "2")
 	data, err := os.ReadFile(path + ".pgm")
 	if err != nil {
 		t.Fatal(err)

@@ -10,7 +10,6 @@ import (
 	"io"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -19,6 +18,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"bodkin/fonts"
+	"bodkin/markup/markuptest"
 	"bodkin/typeset"
 	"bodkin/typeset/internal/layouttest"
 	"bodkin/typeset/length"
@@ -136,7 +136,7 @@ func TestAgainstReaders(t *testing.T) {
 		{"mutool", []string{"draw", "-q", "-r", fmt.Sprint(dpi), "-c", "gray", "-o", strings.TrimSuffix(path, ".pdf") + ".pgm", path, "1"}},
 	} {
 		t.Run(reader.name, func(t *testing.T) {
-			tool(t, reader.name, reader.args...)
+			markuptest.Tool(t, reader.name, reader.args...)
 			data, err := os.ReadFile(strings.TrimSuffix(path, ".pdf") + ".pgm")
 			if err != nil {
 				t.Fatal(err)
@@ -189,19 +189,6 @@ func readPGM(data []byte) (*image.Gray, error) {
 	img := image.NewGray(image.Rect(0, 0, w, h))
 	_, err := io.ReadFull(r, img.Pix)
 	return img, err
-}
-
-func tool(t *testing.T, name string, args ...string) {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is needed here: %v", name, err)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	if out, err := exec.Command(name, args...).CombinedOutput(); err != nil {
-		t.Fatalf("%s: %v\n%s", name, err, out)
-	}
 }
 
 // TestSpread: which pages a spread has, and where.

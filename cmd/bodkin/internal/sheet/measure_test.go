@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"bodkin/markup/markuptest"
 	"bodkin/typeset/length"
 )
 
@@ -19,7 +20,7 @@ const dpi = 300
 func picture(t *testing.T, path string, sheet int) *image.Gray {
 	t.Helper()
 	to := filepath.Join(t.TempDir(), fmt.Sprint(sheet))
-	tool(t, "pdftoppm", "-r", fmt.Sprint(dpi), "-gray", "-singlefile", "-f", fmt.Sprint(sheet), "-l", fmt.Sprint(sheet), path, to)
+	markuptest.Tool(t, "pdftoppm", "-r", fmt.Sprint(dpi), "-gray", "-singlefile", "-f", fmt.Sprint(sheet), "-l", fmt.Sprint(sheet), path, to)
 	file, err := os.Open(to + ".pgm")
 	if err != nil {
 		t.Fatal(err)

@@ -10,6 +10,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"bodkin/markup/markuptest"
 	"bodkin/typeset"
 	"bodkin/typeset/length"
 	"bodkin/typeset/pdf"
@@ -68,9 +69,9 @@ func TestPaper(t *testing.T) {
 				t.Errorf("%s, sheet %d: %d pages, want %d", c.paper.Name, n+1, got, pages)
 			}
 		}
-		tool(t, "qpdf", "--check", path)
+		markuptest.Tool(t, "qpdf", "--check", path)
 		var got []string
-		for _, m := range regexp.MustCompile(`size: +(\S+ x \S+) pts`).FindAllStringSubmatch(tool(t, "pdfinfo", "-f", "1", "-l", "99", path), -1) {
+		for _, m := range regexp.MustCompile(`size: +(\S+ x \S+) pts`).FindAllStringSubmatch(markuptest.Tool(t, "pdfinfo", "-f", "1", "-l", "99", path), -1) {
 			got = append(got, m[1])
 		}
 		if !slices.Equal(got, c.want) {
@@ -83,7 +84,7 @@ func TestPaper(t *testing.T) {
 func TestWords(t *testing.T) {
 	editions := []Edition{edition(t, "house", "5x8in", nil), edition(t, "British", "B-format", size(10)), edition(t, "roomy", "6x9in", size(12))}
 	_, _, path := made(t, A4(), editions...)
-	first := tool(t, "pdftotext", "-f", "1", "-l", "1", path, "-")
+	first := markuptest.Tool(t, "pdftotext", "-f", "1", "-l", "1", path, "-")
 	for _, want := range []string{"The Tide Clerk", "Print at 100 % (actual size); this bar must measure", "100 mm / 4 in", "B-format, 129 × 198 mm", "spine 6.5 mm (0.26 in)", "Order a physical proof before the first sale."} {
 		if !strings.Contains(strings.Join(strings.Fields(first), " "), want) {
 			t.Errorf("the first sheet lacks %q:\n%s", want, first)
@@ -95,7 +96,7 @@ func TestWords(t *testing.T) {
 		t.Fatalf("no passage: %v %q", places, words)
 	}
 	for i, e := range editions {
-		text := strings.Join(strings.Fields(tool(t, "pdftotext", "-f", fmt.Sprint(2+2*i), "-l", fmt.Sprint(2+2*i), path, "-")), " ")
+		text := strings.Join(strings.Fields(markuptest.Tool(t, "pdftotext", "-f", fmt.Sprint(2+2*i), "-l", fmt.Sprint(2+2*i), path, "-")), " ")
 		for _, want := range []string{letter(i) + " " + e.Name, e.kind(), e.pages()} {
 			if !strings.Contains(text, strings.ReplaceAll(want, noBreak, " ")) {
 				t.Errorf("%s: the sample lacks %q:\n%s", e.Name, want, text)
@@ -110,7 +111,7 @@ func TestWords(t *testing.T) {
 				heading = beginning(&line)
 			}
 		}
-		text = strings.Join(strings.Fields(tool(t, "pdftotext", "-f", fmt.Sprint(3+2*i), "-l", fmt.Sprint(3+2*i), path, "-")), " ")
+		text = strings.Join(strings.Fields(markuptest.Tool(t, "pdftotext", "-f", fmt.Sprint(3+2*i), "-l", fmt.Sprint(3+2*i), path, "-")), " ")
 		if heading == "" || !strings.Contains(text, heading) {
 			t.Errorf("%s: the opening lacks %q:\n%s", e.Name, heading, text)
 		}
@@ -177,7 +178,7 @@ func TestUnknownSpine(t *testing.T) {
 			t.Error("a band without a thickness")
 		}
 	}
-	if text := tool(t, "pdftotext", "-l", "1", path, "-"); !strings.Contains(text, "the spine is not known") || strings.Contains(text, "gray bands") {
+	if text := markuptest.Tool(t, "pdftotext", "-l", "1", path, "-"); !strings.Contains(text, "the spine is not known") || strings.Contains(text, "gray bands") {
 		t.Errorf("the first sheet says:\n%s", text)
 	}
 }

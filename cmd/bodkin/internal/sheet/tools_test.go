@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -16,23 +15,6 @@ import (
 	"bodkin/typeset/length"
 	"bodkin/typeset/pdf"
 )
-
-// tool runs an external program and returns what it prints. Where the program
-// is missing the test is skipped, but fails when CI is true.
-func tool(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is needed here: %v", name, err)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	out, err := exec.Command(name, args...).CombinedOutput()
-	if err != nil {
-		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
-	}
-	return string(out)
-}
 
 // demo composes the demonstration book.
 var demo = sync.OnceValues(func() (*typeset.Composer, error) {
