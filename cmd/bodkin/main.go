@@ -72,7 +72,7 @@ and           bodkin proof my-book`,
 		return &callError{fmt.Errorf("%w; see %s --help", err, c.CommandPath())}
 	})
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.AddCommand(newCommand(), proofCommand(), castoffCommand(), copyfitCommand(), compareCommand(), shelfCommand(), facesCommand(), spineCommand(), priceCommand(), preflightCommand())
+	root.AddCommand(newCommand(), proofCommand(), castoffCommand(), copyfitCommand(), compareCommand(), shelfCommand(), facesCommand(), spineCommand(), priceCommand(), preflightCommand(), intakeCommand())
 	return root
 }
 

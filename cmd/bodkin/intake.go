@@ -1,0 +1,187 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"bodkin/cmd/bodkin/internal/bookfile"
+	"bodkin/markup"
+	"bodkin/markup/wordproc"
+
+	"github.com/spf13/cobra"
+)
+
+func intakeCommand() *cobra.Command {
+	var (
+		f    intakeFlags
+		json bool
+	)
+	c := &cobra.Command{
+		Use:   "intake DOCUMENT -o DIR",
+		Short: "Take a word-processing document into Markdown chapters",
+		Long: `Intake reads a manuscript once and leaves a book folder that proofs at once: one
+Markdown file for each chapter, pictures, and a book.toml. It reads documents of
+ISO/IEC 29500 (.docx) and ISO/IEC 26300 (.odt), and one-file Markdown or plain
+text. The document is only read.
+
+Chapters are found by styles and outline levels, or where there are none by
+their look: a new page, "Chapter 7", a short line that is centred or larger.
+Scene breaks are found in all the ways that people make them. The report says
+why each was taken for one, what was left out, and whether the letters of the
+chapters, read again from the files, are those of the document.
+
+A second intake into the same folder writes the same bytes. Files that you have
+edited since are not written over: intake names them and writes nothing, unless
+--force is given.`,
+		Example: `  bodkin intake novel.docx -o my-book
+  bodkin proof my-book`,
+		Args: exactly("DOCUMENT"),
+		RunE: func(c *cobra.Command, args []string) error {
+			r, err := f.run(c, args[0])
+			if err != nil {
+				return err
+			}
+			if json {
+				err = writeJSON(c.OutOrStdout(), r)
+			} else {
+				err = r.print(c.OutOrStdout())
+			}
+			if err == nil && !r.Equal {
+				err = errors.New("the letters of the chapters are not those of the document; the differences are listed in the report")
+			}
+			return err
+		},
+	}
+	c.Flags().SortFlags = false
+	c.Flags().StringVarP(&f.dir, "output", "o", "", "the book folder to write, `DIR`")
+	c.Flags().BoolVar(&f.strict, "strict", false, "refuse a document with tracked changes, instead of accepting them all")
+	c.Flags().BoolVar(&f.force, "force", false, "write over files that have been edited since the last intake")
+	c.Flags().StringVar(&f.language, "language", "", "the book's language, `TAG` such as en-GB, where it is not what the document says")
+	c.Flags().BoolVar(&f.all, "all", false, "list every place and reason, not only the first few of each kind")
+	c.Flags().BoolVar(&json, "json", false, "print one JSON object")
+	return c
+}
+
+type intakeFlags struct {
+	dir, language      string
+	strict, force, all bool
+}
+
+func (f *intakeFlags) run(c *cobra.Command, document string) (*intakeReport, error) {
+	if f.dir == "" {
+		return nil, &callError{errors.New("intake needs the folder to write; as in: bodkin intake novel.docx -o my-book")}
+	}
+	done := showProgress(c.ErrOrStderr(), "reading "+filepath.Base(document))
+	defer done()
+	d, err := wordproc.Read(c.Context(), document, wordproc.Options{Strict: f.strict, Language: f.language})
+	if err != nil {
+		return nil, err
+	}
+	defer d.Close()
+	m := d.Recognise()
+	toml := wordproc.File{Name: bookfile.Name, Data: bookTOML(m)}
+	saved, compared, err := m.Save(c.Context(), f.dir, []wordproc.File{toml}, f.force)
+	if err != nil {
+		return nil, err
+	}
+	r := &intakeReport{Document: document, Format: d.Format, Folder: filepath.ToSlash(filepath.Clean(f.dir)), Title: m.Title, Subtitle: m.Subtitle, Author: m.Author, Language: m.Language,
+		Notes: len(d.Notes), Pictures: len(m.Pictures()), Equal: compared.Equal(), Letters: compared,
+		Guesses: m.Guesses, Changed: m.Changed, Left: append(m.Left, d.Findings...), Files: saved, all: f.all}
+	for _, p := range m.Pieces {
+		r.Pieces = append(r.Pieces, intakePiece{p.File, p.Title, roleOf(p)})
+	}
+	return r, nil
+}
+
+// roleOf says what a piece is in the report.
+func roleOf(p *wordproc.Piece) string {
+	switch {
+	case p.Role == wordproc.Part:
+		return "part"
+	case p.Role == wordproc.Aside:
+		return "aside"
+	case p.Matter == markup.Front:
+		return "front"
+	case p.Matter == markup.Back:
+		return "back"
+	}
+	return "chapter"
+}
+
+// bookTOML describes the book that was taken in: what it is, and the setting
+// that a new book has.
+func bookTOML(m *wordproc.Manuscript) []byte {
+	front, back := []string{"half-title", "title-page"}, []string{}
+	var titled []string // pieces of the front that have a heading
+	chapters := 0
+	for _, p := range m.Pieces {
+		switch {
+		case p.Role == wordproc.Aside:
+		case p.Role == wordproc.Copyright && len(front) == 2:
+			front = append(front, p.File)
+		case p.Role == wordproc.Copyright: // its place is behind the title page
+			front = slices.Insert(front, 2, p.File)
+		case p.Matter == markup.Front && p.Title != "":
+			titled = append(titled, p.File)
+		case p.Matter == markup.Front:
+			front = append(front, p.File)
+		case p.Matter == markup.Back:
+			back = append(back, p.File)
+		case p.Title != "":
+			chapters++
+		}
+	}
+	if chapters > 1 {
+		front = append(front, "contents")
+	}
+	front = append(front, titled...)
+	var b strings.Builder
+	line := func(key, value string) { fmt.Fprintf(&b, "%-8s = %s\n", key, value) }
+	b.WriteString("# What the book is, and how it is set. bodkin new writes a book.toml in which\n# every choice is explained.\n\n[book]\n")
+	line("title", tomlString(m.Title))
+	if m.Subtitle != "" {
+		line("subtitle", tomlString(m.Subtitle))
+	}
+	line("author", tomlString(m.Author))
+	line("language", tomlString(m.Language))
+	line("front", tomlList(front))
+	line("body", `["chapters/*.md"]`)
+	line("back", tomlList(back))
+	b.WriteString("\n[setting]\n")
+	line("trim", `"5x8in"`)
+	line("face", `"EB Garamond"`)
+	line("size", `"11pt"`)
+	line("leading", `"14pt"`)
+	line("margins", `{ back = "auto", fore-edge = "0.5in", head = "0.75in", foot = "0.75in" }`)
+	return []byte(b.String())
+}
+
+// tomlString is a basic string of TOML.
+func tomlString(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case r < ' ' || r == 0x7F:
+			fmt.Fprintf(&b, `\u%04X`, r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}
+
+func tomlList(list []string) string {
+	quoted := make([]string, len(list))
+	for i, s := range list {
+		quoted[i] = tomlString(s)
+	}
+	return "[" + strings.Join(quoted, ", ") + "]"
+}

@@ -1,0 +1,369 @@
+package wordproc
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"unicode"
+
+	"bodkin/markup"
+)
+
+// Tally counts a text: words are what stands between spaces and holds a letter
+// or a figure.
+type Tally struct {
+	Words   int `json:"words"`
+	Letters int `json:"letters"`
+}
+
+func (t *Tally) add(o Tally) { t.Words += o.Words; t.Letters += o.Letters }
+
+// tally counts the words and letters of a text.
+func tally(s string) (t Tally) {
+	inside := false
+	for _, r := range s {
+		switch {
+		case unicode.IsSpace(r):
+			inside = false
+		case markup.IsLetter(r):
+			t.Letters++
+			if !inside {
+				inside = true
+				t.Words++
+			}
+		}
+	}
+	return t
+}
+
+// Difference is a place where the chapters do not say what the document says.
+type Difference struct {
+	File     string `json:"file"`
+	Line     int    `json:"line"`
+	N        int    `json:"paragraph"`
+	Document string `json:"document"` // the letters there
+	Chapters string `json:"chapters"`
+}
+
+func (d Difference) String() string {
+	return fmt.Sprintf("%s:%d, paragraph %d: the document has %q, the chapters have %q", d.File, d.Line, d.N, d.Document, d.Chapters)
+}
+
+// Comparison holds the words and letters of the document against those of the
+// files that were written, as package markup reads them.
+type Comparison struct {
+	Document    Tally        `json:"document"`
+	Chapters    Tally        `json:"chapters"`
+	Left        Tally        `json:"left"`   // of what was left out and is listed
+	Lists       Tally        `json:"labels"` // of numbers that lists made, and that headings have
+	Differences []Difference `json:"differences,omitempty"`
+	More        int          `json:"more,omitempty"` // differences beyond those listed
+}
+
+// Equal tells whether nothing was lost and nothing added.
+func (c *Comparison) Equal() bool { return len(c.Differences) == 0 }
+
+// maxDifferences is how many are listed.
+const maxDifferences = 50
+
+// placed is a letter of the document with its paragraph.
+type placed struct {
+	r rune
+	n int
+}
+
+// Compare reads the book folder dir, as Files wrote it, and holds its letters
+// against those of the document, one by one. The pieces that the book does not
+// list are compared as well.
+//
+// A superscript figure and a figure are one letter here.
+func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, error) {
+	if m.doc.Format == "Markdown" {
+		return m.compareSource(ctx, dir)
+	}
+	c := &Comparison{Document: m.doc.tally(), Left: m.left}
+	used := map[int]bool{}
+	for _, p := range m.Pieces {
+		book, err := m.load(ctx, dir, p)
+		if err != nil {
+			return nil, err
+		}
+		in := m.letters(p)
+		for _, l := range in {
+			used[l.n] = true
+		}
+		c.Chapters.Words += book.Words()
+		c.compare(p.File, in, book)
+	}
+	for _, l := range m.labels() {
+		c.Lists.add(tally(l))
+	}
+	m.unplaced(c, used)
+	return c, nil
+}
+
+// compare holds letters against a file. After a difference it looks for the
+// next place where both go on alike.
+func (c *Comparison) compare(file string, in []placed, book *markup.Book) {
+	type out struct {
+		r   rune
+		pos markup.Pos
+	}
+	var outs []out
+	for r, pos := range book.Letters(true) {
+		outs = append(outs, out{plainFigure(r), pos})
+	}
+	c.Chapters.Letters += len(outs)
+	for i, k := 0, 0; i < len(in) || k < len(outs); {
+		if i < len(in) && k < len(outs) && in[i].r == outs[k].r {
+			i, k = i+1, k+1
+			continue
+		}
+		a, b := resume(len(in)-i, len(outs)-k, func(x, y int) bool { return in[i+x].r == outs[k+y].r })
+		d := Difference{File: file}
+		if len(outs) > 0 {
+			at := outs[min(k, len(outs)-1)].pos
+			d.File, d.Line = at.File, at.Line
+		}
+		if i < len(in) {
+			d.N = in[i].n
+		} else if i > 0 {
+			d.N = in[i-1].n
+		}
+		var x, y strings.Builder
+		for _, l := range in[i : i+a] {
+			x.WriteRune(l.r)
+		}
+		for _, l := range outs[k : k+b] {
+			y.WriteRune(l.r)
+		}
+		d.Document, d.Chapters = shorten(x.String()), shorten(y.String())
+		c.differ(d)
+		i, k = i+a, k+b
+	}
+}
+
+func (c *Comparison) differ(d Difference) {
+	if len(c.Differences) == maxDifferences {
+		c.More++
+		return
+	}
+	c.Differences = append(c.Differences, d)
+}
+
+// resume finds the least steps on either side after which sixteen letters are
+// alike; all that is left where none are.
+func resume(n, m int, alike func(i, k int) bool) (int, int) {
+	const run, reach = 16, 3000
+	for sum := 1; sum <= min(n+m, reach); sum++ {
+		for i := 0; i <= sum; i++ {
+			k := sum - i
+			if i > n || k > m {
+				continue
+			}
+			same := 0
+			for same < run && i+same < n && k+same < m && alike(i+same, k+same) {
+				same++
+			}
+			if same == run || same > 0 && i+same == n && k+same == m || i == n && k == m {
+				return i, k
+			}
+		}
+	}
+	return n, m
+}
+
+// plainFigure is the figure that a superscript or subscript stands for.
+func plainFigure(r rune) rune {
+	switch r {
+	case '¹':
+		return '1'
+	case '²', '³':
+		return r - '²' + '2'
+	}
+	if '⁰' <= r && r <= '⁹' {
+		return r - '⁰' + '0'
+	}
+	if '₀' <= r && r <= '₉' {
+		return r - '₀' + '0'
+	}
+	return r
+}
+
+// letters are those that a piece must have, in the order of markup.Letters:
+// heading, blocks, captions, notes. They are taken from the document and from
+// nothing that was written.
+func (m *Manuscript) letters(p *Piece) []placed {
+	var all []placed
+	put := func(n int, s string) {
+		for _, r := range s {
+			if markup.IsLetter(r) {
+				all = append(all, placed{plainFigure(r), n})
+			}
+		}
+	}
+	var notes []int
+	known := map[int]bool{}
+	paragraph := func(q *Paragraph, inNote bool) {
+		for _, r := range q.Runs {
+			put(q.N, r.Text)
+			if r.Note > 0 && !inNote && !known[r.Note] {
+				known[r.Note] = true
+				notes = append(notes, r.Note)
+			}
+		}
+	}
+	ofHeading := func(q *Paragraph) {
+		if q.Item != nil && q.Item.Ordered {
+			put(q.N, q.Item.Label)
+		}
+		paragraph(q, false)
+	}
+	for _, h := range p.head {
+		ofHeading(h)
+	}
+	var captions []*Paragraph
+	for _, b := range p.blocks {
+		for _, q := range b.paras {
+			switch {
+			case q == nil:
+			case b.kind == heading:
+				ofHeading(q)
+			case q.Table != nil:
+				for _, row := range q.Table.Rows {
+					for _, cell := range row {
+						for _, x := range cell {
+							paragraph(x, false)
+						}
+					}
+				}
+			default:
+				paragraph(q, false)
+			}
+		}
+		if b.caption != nil {
+			captions = append(captions, b.caption)
+		}
+	}
+	for _, q := range captions {
+		paragraph(q, false)
+	}
+	for i := 0; i < len(notes); i++ {
+		for _, q := range noteParagraphs(m.doc.Notes[notes[i]-1]) {
+			paragraph(q, true)
+		}
+	}
+	return all
+}
+
+// tally counts all that the document shows.
+func (d *Document) tally() (t Tally) {
+	var walk func(ps []*Paragraph)
+	walk = func(ps []*Paragraph) {
+		for _, p := range ps {
+			if p.Table != nil {
+				for _, row := range p.Table.Rows {
+					for _, c := range row {
+						walk(c)
+					}
+				}
+				continue
+			}
+			t.add(tally(p.Text()))
+		}
+	}
+	walk(d.Paragraphs)
+	for _, n := range d.Notes {
+		walk(n.Paragraphs)
+	}
+	return t
+}
+
+// labels are the numbers that lists make for headings.
+func (m *Manuscript) labels() []string {
+	var all []string
+	add := func(p *Paragraph) {
+		if p.Item != nil && p.Item.Ordered && p.Item.Label != "" {
+			all = append(all, p.Item.Label)
+		}
+	}
+	for _, p := range m.Pieces {
+		for _, h := range p.head {
+			add(h)
+		}
+		for _, b := range p.blocks {
+			if b.kind == heading {
+				add(b.paras[0])
+			}
+		}
+	}
+	return all
+}
+
+// load reads the file of a piece.
+func (m *Manuscript) load(ctx context.Context, dir string, p *Piece) (*markup.Book, error) {
+	// the book has a name, so that no heading is taken for it
+	src := markup.Source{Dir: dir, Title: "-", Author: "-", Language: m.Language, Body: []string{p.File}}
+	switch {
+	case p.Matter == markup.Front && p.Role != Aside:
+		src.Front, src.Body = src.Body, nil
+	case p.Matter == markup.Back:
+		src.Back, src.Body = src.Body, nil
+	}
+	return markup.Load(ctx, src)
+}
+
+// unplaced names the paragraphs that are neither in a piece nor left out.
+func (m *Manuscript) unplaced(c *Comparison, used map[int]bool) {
+	for _, p := range m.doc.Paragraphs {
+		if t := p.Text(); p.Table == nil && !used[p.N] && !m.dropped[p.N] && tally(t).Letters > 0 {
+			c.differ(Difference{N: p.N, Document: shorten(t)})
+		}
+	}
+	for i, n := range m.doc.Notes {
+		for _, p := range noteParagraphs(n) {
+			if t := p.Text(); !used[p.N] && tally(t).Letters > 0 {
+				c.differ(Difference{N: p.N, Document: "note " + itoa(i+1) + ": " + shorten(t)})
+			}
+		}
+	}
+}
+
+// compareSource is Compare for a manuscript of one Markdown file: its letters
+// are those that package markup finds in it as it is.
+func (m *Manuscript) compareSource(ctx context.Context, dir string) (*Comparison, error) {
+	whole, err := markup.Load(ctx, markup.Source{Dir: filepath.Dir(m.doc.Name), Title: "-", Author: "-", Language: m.Language, Body: []string{filepath.Base(m.doc.Name)}})
+	if err != nil {
+		return nil, err
+	}
+	c := &Comparison{Left: m.left}
+	var in []placed
+	for r, pos := range whole.Letters(true) {
+		c.Document.Letters++
+		if !m.droppedLine(pos.Line) {
+			in = append(in, placed{plainFigure(r), pos.Line})
+		}
+	}
+	c.Document.Words = whole.Words()
+	all := &markup.Book{}
+	for _, p := range m.Pieces {
+		book, err := m.load(ctx, dir, p)
+		if err != nil {
+			return nil, err
+		}
+		c.Chapters.Words += book.Words()
+		all.Sections = append(all.Sections, book.Sections...)
+	}
+	c.compare("", in, all)
+	return c, nil
+}
+
+func (m *Manuscript) droppedLine(line int) bool {
+	for _, p := range m.doc.Paragraphs {
+		if m.dropped[p.N] && p.Line <= line && line <= p.Line+strings.Count(p.Raw, "\n") {
+			return true
+		}
+	}
+	return false
+}

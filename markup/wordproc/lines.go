@@ -1,0 +1,307 @@
+package wordproc
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"bodkin/markup"
+)
+
+// lineKind is what a paragraph is at first sight.
+type lineKind uint8
+
+const (
+	text      lineKind = iota
+	empty              // nothing in it
+	ornament           // a scene break
+	contents           // of a generated table of contents
+	head               // a heading by its style or outline level
+	bookTitle          // by its style
+	subtitle           // by its style
+	grid               // a table
+	pictures           // pictures alone
+)
+
+// line is a paragraph of the document as the recogniser sees it.
+type line struct {
+	*Paragraph
+	kind   lineKind
+	text   string // without spaces around it
+	why    string // it is no plain text
+	byLook bool   // it is a heading, and only its look says so
+	used   bool   // it has its place
+	after  int    // the empty paragraphs before it
+}
+
+// signs of scene breaks: those that package markup knows, and a few more.
+const ornaments = "#~•·*⁂§❦❧☙✦○◦–—_=+-※✻✽✶★☆◆◇♦●■□▪†‡∗⸻|<>^/\\"
+
+// isOrnament tells a line of nothing but signs.
+func isOrnament(s string) bool {
+	n, dashes := 0, 0
+	for _, r := range s {
+		switch {
+		case unicode.IsSpace(r), r == '\u00AD', r == '.':
+		case isSymbol(r), strings.ContainsRune(ornaments, r):
+			n++
+			if r == '—' || r == '–' || r == '-' {
+				dashes++
+			}
+		default:
+			return false
+		}
+	}
+	if n == 1 && dashes == 1 && len(s) <= 3 {
+		return strings.TrimSpace(s) == s
+	}
+	return 0 < n && n <= 80
+}
+
+// lettered are ornaments that are made of letters; only a centred one counts.
+var lettered = map[string]bool{"oo": true, "ooo": true, "o0o": true, "xxx": true, "xx": true, "x": true, "o": true}
+
+// isLettered tells an ornament such as oOo, or x x x.
+func isLettered(s string) bool {
+	return lettered[strings.Map(func(r rune) rune {
+		if isWord(r) {
+			return unicode.ToLower(r)
+		}
+		if unicode.IsSpace(r) || strings.ContainsRune(ornaments, r) {
+			return -1
+		}
+		return '?'
+	}, s)]
+}
+
+// profile is what most of a document's text looks like.
+type profile struct {
+	align              Align
+	left, right, first int
+	size               int
+	gap                int // empty paragraphs that stand between two as a rule
+	space              int // above and below together
+	look               Style
+	double             bool // speech has double marks
+}
+
+// isBlank tells the spaces that people type as indents.
+func isBlank(r rune) bool { return unicode.IsSpace(r) || r == '\u200B' || r == '\u2060' }
+
+// lines looks at every paragraph once.
+func (m *Manuscript) lines() []*line {
+	d := m.doc
+	all := make([]*line, 0, len(d.Paragraphs))
+	usedPictures := map[string]int{}
+	for _, p := range d.Paragraphs {
+		for _, r := range p.Runs {
+			if r.Picture > 0 {
+				usedPictures[d.Pictures[r.Picture-1].Name]++
+			}
+		}
+	}
+	for _, p := range d.Paragraphs {
+		l := &line{Paragraph: p, text: strings.TrimFunc(p.Text(), isBlank)}
+		notes, pics, small := 0, 0, 0
+		for _, r := range p.Runs {
+			if r.Note > 0 {
+				notes++
+			}
+			if r.Picture > 0 {
+				pics++
+				if pic := d.Pictures[r.Picture-1]; pic.Name != "" && usedPictures[pic.Name] >= 3 {
+					small++
+				}
+			}
+		}
+		switch {
+		case p.Table != nil:
+			l.kind = grid
+		case p.Contents:
+			l.kind = contents
+		case pics > 0 && l.text == "" && notes == 0:
+			l.kind = pictures
+			if small == pics && !p.Box {
+				l.kind, l.why = ornament, "the same picture stands alone three times or more"
+			}
+		case l.text == "" && notes == 0:
+			l.kind = empty
+			if p.Ruled {
+				l.kind, l.why = ornament, "a line is drawn here"
+			}
+		case isContentsTitle(p.Style) && p.Style != "":
+			l.kind = contents
+		case notes == 0 && isOrnament(l.text):
+			l.kind, l.why = ornament, "a line of nothing but signs"
+		case notes == 0 && p.Align == Centre && isLettered(l.text):
+			l.kind, l.why = ornament, "an ornament made of letters, centred"
+		case p.Level > 0 || headingStyle(p.Style) > 0:
+			l.kind = head
+			if p.Level == 0 {
+				l.Paragraph = withLevel(p, headingStyle(p.Style))
+			}
+			l.why = "outline level " + itoa(p.Level)
+			if p.Style != "" {
+				l.why = "its style is " + quote(p.Style)
+			}
+			if p.Raw != "" {
+				l.why = "it is a heading of level " + itoa(p.Level)
+			}
+		case isTitleStyle(p.Style):
+			l.kind, l.why = bookTitle, "its style is "+quote(p.Style)
+		case isSubtitleStyle(p.Style):
+			l.kind, l.why = subtitle, "its style is "+quote(p.Style)
+		case isChapterStyle(p.Style) && short(l.text):
+			l.kind, l.why = head, "its style is "+quote(p.Style)
+			l.Paragraph = withLevel(p, 1)
+		}
+		all = append(all, l)
+	}
+	titles := 0
+	for _, l := range all {
+		if l.kind == bookTitle {
+			titles++
+		}
+	}
+	if titles >= 3 { // many write their chapters' titles in this style
+		for _, l := range all {
+			if l.kind == bookTitle {
+				l.kind = head
+				l.Paragraph = withLevel(l.Paragraph, 1)
+			}
+		}
+	}
+	gap := 0
+	for _, l := range all {
+		l.after = gap
+		if l.kind == empty {
+			gap++
+		} else {
+			gap = 0
+		}
+	}
+	return all
+}
+
+// withLevel is a paragraph with another outline level. The document's own
+// stays as it is.
+func withLevel(p *Paragraph, level int) *Paragraph {
+	q := *p
+	q.Level = level
+	return &q
+}
+
+var headingStyles = regexp.MustCompile(`^(?:heading|überschrift|titre|título|titolo|kop|rubrik|nagłówek)[ _]?([1-9])$`)
+
+// headingStyle is the level of a heading by the name of its style; 0 for none.
+func headingStyle(style string) int {
+	if m := headingStyles.FindStringSubmatch(style); m != nil {
+		return int(m[1][0] - '0')
+	}
+	return 0
+}
+
+func isContentsTitle(style string) bool {
+	return style == "toc heading" || style == "contents heading"
+}
+func isTitleStyle(s string) bool { return titleStyles[s] }
+func isSubtitleStyle(s string) bool {
+	return s == "subtitle" || s == "untertitel" || s == "sous-titre" || s == "subtítulo" || s == "sottotitolo"
+}
+
+var titleStyles = set("title,book title,titel,titre,título,titolo")
+
+func isChapterStyle(s string) bool {
+	if strings.Contains(s, "text") || strings.Contains(s, "body") || strings.Contains(s, "first") {
+		return false
+	}
+	for _, w := range []string{"chapter", "kapitel", "chapitre", "capítulo", "capitolo", "hoofdstuk", "rozdział"} {
+		if strings.HasPrefix(s, w) {
+			return true
+		}
+	}
+	return false
+}
+
+// short tells a line that can be a heading.
+func short(s string) bool { return utf8.RuneCountInString(s) <= 80 }
+
+// profileOf finds how most of the text looks. Letters count, not paragraphs:
+// short lines are those that stand out.
+func profileOf(ls []*line) profile {
+	var pr profile
+	type count = map[int]int
+	align, left, right, first, size, space := count{}, count{}, count{}, count{}, count{}, count{}
+	letters, italic, bold, double, single := 0, 0, 0, 0, 0
+	gaps := count{}
+	transitions := 0
+	previous := (*line)(nil)
+	for _, l := range ls {
+		if l.kind == empty {
+			continue
+		}
+		if l.kind == text && len(l.text) > 60 {
+			n := len(l.text)
+			align[int(l.Align)] += n
+			left[l.Left] += n
+			right[l.Right] += n
+			first[l.First] += n
+			size[l.Size()] += n
+			space[l.Before+l.After] += n
+			double += strings.Count(l.text, "“") + strings.Count(l.text, `"`)
+			single += strings.Count(l.text, "‘")
+		}
+		if l.kind == text {
+			for _, r := range l.Runs {
+				letters += len(r.Text)
+				if r.Style&Emphasis != 0 {
+					italic += len(r.Text)
+				}
+				if r.Style&Strong != 0 {
+					bold += len(r.Text)
+				}
+			}
+			if previous != nil && previous.kind == text {
+				gaps[min(l.after, 3)]++
+				transitions++
+			}
+		}
+		previous = l
+	}
+	top := func(c count) int {
+		best, n := 0, -1
+		for k, v := range c {
+			if v > n || v == n && k < best {
+				best, n = k, v
+			}
+		}
+		return best
+	}
+	pr.align, pr.left, pr.right, pr.first = Align(top(align)), top(left), top(right), top(first)
+	pr.size, pr.space = top(size), top(space)
+	for k := 1; k <= 3 && transitions > 0; k++ {
+		if 2*gaps[k] > transitions {
+			pr.gap = k
+		}
+	}
+	if 5*italic > 4*letters {
+		pr.look |= Emphasis
+	}
+	if 5*bold > 4*letters {
+		pr.look |= Strong
+	}
+	pr.double = double >= single
+	return pr
+}
+
+// countLetters is the number of letters in a text.
+func countLetters(s string) int {
+	n := 0
+	for _, r := range s {
+		if markup.IsLetter(r) {
+			n++
+		}
+	}
+	return n
+}

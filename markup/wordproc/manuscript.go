@@ -1,0 +1,108 @@
+package wordproc
+
+import (
+	"bodkin/markup"
+)
+
+// Manuscript is the book that was recognised in a document.
+type Manuscript struct {
+	Title, Subtitle, Author string
+	Language                string // BCP 47
+
+	Pieces  []*Piece
+	Guesses []Guess
+	Left    []Finding // words of the document that are in no chapter, besides the findings of the reader
+
+	Changed []Change // looks that the chapters have in another form; known when Files has been called
+
+	doc      *Document
+	profile  profile
+	left     Tally               // of what is in no chapter
+	dropped  map[int]bool        // its paragraphs
+	files    map[int]pictureFile // by their numbers in the document
+	pictures []PictureFile
+}
+
+// Guess is something that was taken for what it looks like, with the reason,
+// so that the author can check it.
+type Guess struct {
+	N      int    `json:"paragraph,omitempty"`
+	What   string `json:"what"` // "chapter", "scene break", ...
+	Text   string `json:"text,omitempty"`
+	Reason string `json:"reason"`
+	Sure   bool   `json:"sure"` // the document says so itself: by a style, an outline level
+}
+
+// Role says what a piece is in the book.
+type Role uint8
+
+const (
+	Chapter Role = iota
+	Part
+	Copyright
+	Dedication
+	Epigraph
+	Aside // kept in a file of its own that the book does not list
+)
+
+// Piece is what becomes one file.
+type Piece struct {
+	File   string // "chapters/01-the-long-ebb.md"
+	Matter markup.Matter
+	Role   Role
+	Title  string // of its heading, for the report
+
+	head   []*Paragraph // its heading: number, title
+	joins  []string     // what stands between them
+	blocks []block
+}
+
+// blockKind says how a block is written.
+type blockKind uint8
+
+const (
+	prose      blockKind = iota // one paragraph
+	heading                     // inside a piece
+	sceneBreak                  // * * *
+	verse                       // lines, by paragraph
+	quotation                   // paragraphs set off
+	letter                      // the same, with a salutation
+	list                        // items
+	table                       // one
+	picture                     // one or more
+	raw                         // Markdown as it was written
+)
+
+// block is what stands between empty lines of a chapter.
+type block struct {
+	kind  blockKind
+	level int // of a heading, from 2
+	paras []*Paragraph
+
+	caption *Paragraph // of a picture
+}
+
+func (m *Manuscript) guess(sure bool, p *Paragraph, what, reason string) {
+	m.Guesses = append(m.Guesses, Guess{p.N, what, shorten(p.shown()), reason, sure})
+}
+
+// drop leaves a paragraph out of the chapters.
+func (m *Manuscript) drop(p *Paragraph, reason string) {
+	if p.holdsText() {
+		m.Left = append(m.Left, Finding{reason, p.N, shorten(p.shown())})
+	}
+	m.left.add(tally(p.Text()))
+	if m.dropped == nil {
+		m.dropped = map[int]bool{}
+	}
+	m.dropped[p.N] = true
+}
+
+// shown is the text with the number that a list gives it.
+func (p *Paragraph) shown() string {
+	t := p.Text()
+	if p.Item != nil && p.Level > 0 && p.Item.Label != "" {
+		t = p.Item.Label + " " + t
+	}
+	return t
+}

@@ -1,0 +1,334 @@
+package wordproc
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+func itoa(n int) string     { return strconv.Itoa(n) }
+func quote(s string) string { return strconv.Quote(s) }
+
+// opening is a line, or several, with which a piece begins.
+type opening struct {
+	at, end int // lines[at:end] are the heading, and empty lines in it
+	head    []*line
+	part    bool
+	why     string
+	sure    bool
+	saying  saying
+	numbers bool // saying holds
+}
+
+// openings finds where pieces begin, by what the document says itself and then
+// by what lines look like.
+func (m *Manuscript) openings(ls []*line) []opening {
+	m.bookTitleAmongHeads(ls)
+	top, partLevel := m.levels(ls)
+	m.byLook(ls, top > 0)
+	if top == 0 {
+		top = 1
+	}
+	var all []opening
+	for i := 0; i < len(ls); i++ {
+		l := ls[i]
+		if l.kind != head || l.Level > max(top, partLevel) {
+			continue
+		}
+		s, ok := says(m.Language, l.shown())
+		o := opening{at: i, end: i + 1, head: []*line{l}, why: l.why, saying: s, numbers: ok, sure: !l.byLook}
+		next := following(ls, i+1)
+		o.part = ok && s.part && s.worded || partLevel > 0 && l.Level == partLevel && next >= 0 && ls[next].kind == head && ls[next].Level == top && !ok
+		// a number alone, and the title in the next line
+		if next >= 0 && (ok && s.title == "" || l.text == "") && !ls[next].PageBefore && m.isTitleOf(ls, i, next, o.part) {
+			o.head = append(o.head, ls[next])
+			o.end = next + 1
+		}
+		for k := o.at; k < o.end; k++ {
+			ls[k].used = true
+		}
+		all = append(all, o)
+		i = o.end - 1
+	}
+	return all
+}
+
+// following returns the next line with something in it, -1 at the end.
+func following(ls []*line, i int) int {
+	for ; i < len(ls); i++ {
+		if ls[i].kind != empty {
+			return i
+		}
+	}
+	return -1
+}
+
+// isTitleOf tells whether the line at next is the title of the chapter or part
+// whose number stands alone at i.
+func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
+	a, b := ls[i], ls[next]
+	if b.text == "" || !short(b.text) || ls[next].kind == ornament {
+		return false
+	}
+	if _, ok := says(m.Language, b.shown()); ok || named(b.text) != nowhere {
+		return false
+	}
+	switch b.kind {
+	case head, subtitle:
+		return !part || b.Level == 0 || b.Level == a.Level
+	case text:
+		if endsSentence(b.text) || strings.ContainsAny(b.text[:1], "\"'“‘-—") || next-i > 4 || strings.Contains(b.text, "\n") {
+			return false
+		}
+		after := following(ls, next+1)
+		if after < 0 || ls[after].kind == head {
+			return false
+		}
+		if b.all(Emphasis) && !a.all(Emphasis) {
+			return false // a dateline
+		}
+		bold := b.all(Strong) && m.profile.look&Strong == 0
+		centred := b.Align == Centre && m.profile.align != Centre
+		larger := m.profile.size > 0 && b.Size()*10 >= m.profile.size*11
+		alike := b.Style == a.Style && b.Style != ls[after].Style
+		return bold || larger || alike || centred && (a.Align == Centre || a.kind == head)
+	}
+	return false
+}
+
+// endsSentence tells a line that ends as a sentence does.
+func endsSentence(s string) bool {
+	s = strings.TrimRightFunc(s, func(r rune) bool { return unicode.In(r, unicode.Pf, unicode.Pi, unicode.Pe) || r == '"' || r == '\'' })
+	r, _ := utf8.DecodeLastRuneInString(s)
+	return strings.ContainsRune(".,;:…", r)
+}
+
+// levels finds the outline level of chapters, and that of parts above it; 0
+// for none.
+func (m *Manuscript) levels(ls []*line) (top, part int) {
+	count := [10]int{}
+	followed := [10]int{} // by a heading one or more levels below, with no text between
+	numbers := [10]int{}
+	for i, l := range ls {
+		if l.kind != head || l.Level == 0 {
+			continue
+		}
+		if named(l.text) == inFront || named(l.text) == inBack || contentsNames[fold(l.text)] {
+			continue
+		}
+		count[l.Level]++
+		if s, ok := says(m.Language, l.shown()); ok && !s.part {
+			numbers[l.Level]++
+		}
+		if k := following(ls, i+1); k >= 0 && ls[k].kind == head && ls[k].Level > l.Level {
+			followed[l.Level]++
+		}
+	}
+	for l := 1; l < 10; l++ {
+		if count[l] == 0 {
+			continue
+		}
+		if top == 0 {
+			top = l
+			continue
+		}
+		// parts have little or nothing between their heading and the next
+		if part == 0 && count[l] >= count[top] && 2*followed[top] >= count[top] && 2*numbers[top] < count[top] {
+			part, top = top, l
+		}
+		break
+	}
+	return top, part
+}
+
+// bookTitleAmongHeads takes a heading that names the whole book out of the
+// headings: it comes first, alone on its level, above several of the next.
+func (m *Manuscript) bookTitleAmongHeads(ls []*line) {
+	count := [10]int{}
+	first := -1
+	for i, l := range ls {
+		if l.kind == head {
+			count[l.Level]++
+			if first < 0 {
+				first = i
+			}
+		}
+	}
+	if first < 0 {
+		return
+	}
+	l := ls[first]
+	if count[l.Level] != 1 || named(l.text) != nowhere || contentsNames[fold(l.text)] {
+		return
+	}
+	if _, ok := says(m.Language, l.shown()); ok {
+		return
+	}
+	for k := l.Level + 1; k < 10; k++ {
+		if count[k] > 0 {
+			if count[k] >= 2 {
+				l.kind = bookTitle
+				l.why = "it is the only heading of its level, above all others"
+			}
+			return
+		}
+	}
+}
+
+// byLook makes headings of lines that look like them. Where the document has
+// headings of its own, only a line with the word for chapter or part counts.
+func (m *Manuscript) byLook(ls []*line, styled bool) {
+	pr := m.profile
+	type candidate struct {
+		at     int
+		points int
+		why    []string
+		says   saying
+		number bool
+	}
+	var all []candidate
+	numbered := 0
+	for i, l := range ls {
+		if l.kind != text && l.kind != bookTitle || !short(l.text) || strings.Count(l.text, "\n") > 1 || l.Item != nil && l.Item.Label == "" {
+			continue
+		}
+		next := following(ls, i+1)
+		if next < 0 {
+			continue
+		}
+		one := strings.ReplaceAll(l.text, "\n", " ")
+		c := candidate{at: i}
+		c.says, c.number = says(m.Language, one)
+		aside := named(one)
+		if !c.number && aside == nowhere && (ls[next].kind != text || ls[next].PageBefore || broken(ls, next) || endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`) || l.Box) {
+			continue
+		}
+		add := func(points int, why string) { c.points += points; c.why = append(c.why, why) }
+		switch {
+		case c.number && c.says.worded:
+			add(3, "it says "+quote(shorten(c.says.number)))
+		case c.number && c.says.title == "":
+			add(1, "it is a number alone")
+		case c.number:
+			add(1, "it begins with a number")
+		case aside != nowhere:
+			add(2, "it is the name of such a piece")
+		}
+		page := l.PageBefore || i == 0 || broken(ls, i)
+		if page && i > 0 {
+			add(2, "it begins a page")
+		}
+		if l.Align == Centre && pr.align != Centre {
+			add(1, "it is centred")
+		}
+		if size := l.Size(); pr.size > 0 && size*10 >= pr.size*12 {
+			add(2, "it is larger than the text")
+		}
+		if l.all(Strong) && pr.look&Strong == 0 {
+			add(1, "it is bold")
+		}
+		if isUpper(one) && countLetters(one) > 3 {
+			add(1, "it is in capitals")
+		}
+		if l.after >= pr.gap+2 {
+			add(1, itoa(l.after)+" empty lines stand before it")
+		}
+		if ls[next].after >= pr.gap+1 {
+			add(1, "an empty line stands after it")
+		}
+		if c.number && (c.says.worded || c.points >= 3) {
+			numbered++
+		}
+		all = append(all, c)
+	}
+	for k, c := range all {
+		l := ls[c.at]
+		ok := false
+		switch {
+		case c.number && c.says.worded:
+			ok = c.points >= 3 && (c.says.title == "" || c.points >= 4 || !styled)
+		case styled:
+			ok = false
+		case c.number:
+			ok = c.points >= 3
+		default:
+			// without a number it takes a new page, or a look of its own that
+			// comes again
+			page := l.PageBefore || broken(ls, c.at)
+			ok = c.points >= 3 && page || named(l.text) != nowhere && c.points >= 3 ||
+				numbered == 0 && c.points >= 4 && alikes(ls, c.at, pr) >= 2
+		}
+		if !ok || m.isListed(ls, c.at) {
+			continue
+		}
+		// a run of such lines with nothing between them is a table of contents
+		if k+1 < len(all) && c.number && all[k+1].number && following(ls, c.at+1) == all[k+1].at && all[k+1].says.part == c.says.part && c.says.worded == all[k+1].says.worded {
+			continue
+		}
+		l.kind = head
+		l.Paragraph = withLevel(l.Paragraph, 1)
+		l.byLook = true
+		l.why = strings.Join(c.why, ", ")
+	}
+}
+
+// broken tells whether a page ends between line i and the text before it.
+func broken(ls []*line, i int) bool {
+	for k := i - 1; k >= 0 && ls[k].kind == empty; k-- {
+		if ls[k].PageBefore {
+			return true
+		}
+	}
+	return false
+}
+
+// alikes counts the short lines that look like line i.
+func alikes(ls []*line, i int, pr profile) int {
+	n, l := 0, ls[i]
+	for _, o := range ls {
+		if o.kind == text && short(o.text) && o.Align == l.Align && o.Size() == l.Size() && o.all(Strong) == l.all(Strong) && o.Style == l.Style &&
+			(o.Align != pr.align || o.Size() != pr.size || o.all(Strong)) {
+			n++
+		}
+	}
+	return n
+}
+
+// isListed tells a line of a typed table of contents: it stands again further
+// on, and it ends in the number of a page or is followed by its like.
+func (m *Manuscript) isListed(ls []*line, i int) bool {
+	whole, bare := fold(ls[i].text), listedKey(ls[i].text)
+	again := false
+	for k := i + 1; k < len(ls) && !again; k++ {
+		if (ls[k].kind == text || ls[k].kind == head) && short(ls[k].text) {
+			key := fold(ls[k].text)
+			again = key == whole || key == bare
+		}
+	}
+	if !again {
+		return false
+	}
+	next := following(ls, i+1)
+	return next >= 0 && short(ls[next].text) && (ls[next].kind == text || ls[next].kind == head) && !endsSentence(ls[next].text)
+}
+
+// listedKey is a heading without leaders and the number of its page.
+func listedKey(s string) string {
+	t := strings.TrimRight(s, "0123456789ivxlc")
+	if !strings.HasSuffix(t, " ") && !strings.HasSuffix(t, ".") && !strings.HasSuffix(t, "\u00A0") {
+		t = s
+	}
+	return fold(strings.TrimRight(t, " .\u00A0…·"))
+}
+
+func isUpper(s string) bool {
+	letters := false
+	for _, r := range s {
+		if unicode.IsLower(r) {
+			return false
+		}
+		letters = letters || unicode.IsUpper(r)
+	}
+	return letters
+}

@@ -1,0 +1,217 @@
+package wordproc
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+)
+
+// Ledger is the name of the file in a book folder that remembers what Save
+// wrote last: a line for each file, as sha256sum writes and checks it. By it
+// a file that the author has changed since is told from one that may be
+// written again.
+const Ledger = ".intake"
+
+// Saved says what Save did.
+type Saved struct {
+	Written   []string `json:"written"`
+	Unchanged []string `json:"unchanged"` // the same bytes were there
+	Removed   []string `json:"removed"`   // of an earlier intake, not edited, and not made any more
+}
+
+// EditedError lists the files that have been edited, or were there before, and
+// would be written over.
+type EditedError struct {
+	Dir   string
+	Files []string
+}
+
+func (e *EditedError) Error() string {
+	return fmt.Sprintf("%s: %s would be written over, and hold what intake did not write: %s; name a new folder, or give --force to write over them",
+		e.Dir, plural(len(e.Files), "file"), strings.Join(e.Files, ", "))
+}
+
+// Save writes a book folder: the pieces, the pictures and others, which are
+// files of the caller's such as book.toml. First everything is written to a
+// new folder beside dir and read again (see [Manuscript.Compare]); then the
+// files take their places. A file that has been edited is not written over
+// unless force is given: the error is then an [*EditedError], and dir is as it
+// was.
+func (m *Manuscript) Save(ctx context.Context, dir string, others []File, force bool) (*Saved, *Comparison, error) {
+	dir = filepath.Clean(dir)
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return nil, nil, &Error{File: dir, What: "this is a file, and a folder is wanted", Mend: "name another"}
+	}
+	parent := filepath.Dir(dir)
+	if err := os.MkdirAll(parent, 0o777); err != nil {
+		return nil, nil, &Error{File: dir, What: "it cannot be made: " + cause(err), Err: err}
+	}
+	temporary, err := os.MkdirTemp(parent, ".intake-*")
+	if err != nil {
+		return nil, nil, &Error{File: dir, What: "it cannot be written: " + cause(err), Err: err}
+	}
+	defer os.RemoveAll(temporary)
+	sums, err := m.writeAll(ctx, temporary, others)
+	if err != nil {
+		return nil, nil, err
+	}
+	compared, err := m.Compare(ctx, temporary)
+	if err != nil {
+		return nil, nil, fmt.Errorf("what was written cannot be read again: %w", err)
+	}
+	saved, err := settle(temporary, dir, sums, force)
+	return saved, compared, err
+}
+
+// writeAll writes all files below dir and returns their sums.
+func (m *Manuscript) writeAll(ctx context.Context, dir string, others []File) (map[string]string, error) {
+	sums := map[string]string{}
+	write := func(name string, fill func(io.Writer) error) error {
+		if err := cancelled(ctx); err != nil {
+			return err
+		}
+		path := filepath.Join(dir, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+			return err
+		}
+		f, err := os.Create(path)
+		if err != nil {
+			return err
+		}
+		sum := sha256.New()
+		w := bufio.NewWriter(io.MultiWriter(f, sum))
+		err = errors.Join(fill(w), w.Flush(), f.Close())
+		sums[name] = hex.EncodeToString(sum.Sum(nil))
+		if err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		return nil
+	}
+	for _, f := range append(m.Files(), others...) {
+		if err := write(f.Name, func(w io.Writer) error { _, err := w.Write(f.Data); return err }); err != nil {
+			return nil, err
+		}
+	}
+	for _, p := range m.pictures {
+		if err := write(p.Name, p.Write); err != nil {
+			return nil, err
+		}
+	}
+	return sums, nil
+}
+
+// settle moves what was written to its place.
+func settle(temporary, dir string, sums map[string]string, force bool) (*Saved, error) {
+	old, err := readLedger(filepath.Join(dir, Ledger))
+	if err != nil {
+		return nil, err
+	}
+	var edited []string
+	saved := &Saved{}
+	for _, name := range sortedKeys(sums) {
+		sum, err := sumOf(filepath.Join(dir, filepath.FromSlash(name)))
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			saved.Written = append(saved.Written, name)
+		case err != nil:
+			return nil, &Error{File: filepath.Join(dir, name), What: "it cannot be read: " + cause(err), Err: err}
+		case sum == sums[name]:
+			saved.Unchanged = append(saved.Unchanged, name)
+		case sum == old[name] || force:
+			saved.Written = append(saved.Written, name)
+		default:
+			edited = append(edited, name)
+		}
+	}
+	for _, name := range sortedKeys(old) {
+		if _, again := sums[name]; again {
+			continue
+		}
+		switch sum, err := sumOf(filepath.Join(dir, filepath.FromSlash(name))); {
+		case err != nil: // it is gone already
+		case sum == old[name] || force:
+			saved.Removed = append(saved.Removed, name)
+		default:
+			edited = append(edited, name)
+		}
+	}
+	if len(edited) > 0 {
+		sort.Strings(edited)
+		return nil, &EditedError{dir, edited}
+	}
+	var ledger bytes.Buffer
+	for _, name := range sortedKeys(sums) {
+		fmt.Fprintf(&ledger, "%s  %s\n", sums[name], name)
+	}
+	if err := os.WriteFile(filepath.Join(temporary, Ledger), ledger.Bytes(), 0o666); err != nil {
+		return nil, err
+	}
+	if err := os.Chmod(temporary, 0o755); err != nil {
+		return nil, err
+	}
+	if entries, err := os.ReadDir(dir); errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0 {
+		if err == nil {
+			if err := os.Remove(dir); err != nil {
+				return nil, &Error{File: dir, What: "it cannot be written: " + cause(err), Err: err}
+			}
+		}
+		if err := os.Rename(temporary, dir); err != nil {
+			return nil, &Error{File: dir, What: "it cannot be written: " + cause(err), Err: err}
+		}
+		return saved, nil
+	}
+	for _, name := range append(saved.Written, Ledger) {
+		to := filepath.Join(dir, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(to), 0o777); err != nil {
+			return nil, &Error{File: to, What: "it cannot be written: " + cause(err), Err: err}
+		}
+		if err := os.Rename(filepath.Join(temporary, filepath.FromSlash(name)), to); err != nil {
+			return nil, &Error{File: to, What: "it cannot be written: " + cause(err), Err: err}
+		}
+	}
+	for _, name := range saved.Removed {
+		if err := os.Remove(filepath.Join(dir, filepath.FromSlash(name))); err != nil {
+			return nil, &Error{File: filepath.Join(dir, name), What: "it cannot be removed: " + cause(err), Err: err}
+		}
+	}
+	return saved, nil
+}
+
+// readLedger reads the sums of an earlier intake, by file; none where there
+// was none. A name that leads out of the folder is passed over.
+func readLedger(path string) (map[string]string, error) {
+	b, err := os.ReadFile(path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, &Error{File: path, What: "it cannot be read: " + cause(err), Err: err}
+	}
+	old := map[string]string{}
+	for line := range strings.SplitSeq(string(b), "\n") {
+		if sum, name, ok := strings.Cut(line, "  "); ok && isInside(name) {
+			old[name] = sum
+		}
+	}
+	return old, nil
+}
+
+func sumOf(path string) (string, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	sum := sha256.New()
+	if _, err := io.Copy(sum, f); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(sum.Sum(nil)), nil
+}

@@ -1,0 +1,267 @@
+package wordproc
+
+import (
+	"bytes"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
+)
+
+// readText reads a manuscript of one file: Markdown, or plain text.
+func readText(name string, b []byte, d *Document) error {
+	text, err := d.decode(name, b)
+	if err != nil {
+		return err
+	}
+	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
+	ext := strings.ToLower(filepath.Ext(name))
+	if ext == ".md" || ext == ".markdown" || atxLine.MatchString(text) {
+		d.Format = "Markdown"
+		d.readMarkdown(text)
+		return nil
+	}
+	d.Format = "plain text"
+	d.readPlain(text)
+	return nil
+}
+
+var atxLine = regexp.MustCompile(`(?m)^#{1,6} +[^\s#]`)
+
+func (d *Document) decode(name string, b []byte) (string, error) {
+	switch {
+	case bytes.HasPrefix(b, []byte{0xFF, 0xFE}), bytes.HasPrefix(b, []byte{0xFE, 0xFF}):
+		t, err := unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(b)
+		return string(t), err
+	case utf8.Valid(b):
+		if n := bytes.IndexByte(b, 0); n >= 0 {
+			return "", &Error{File: name, What: "this is no text: there is a NUL in it", Mend: "name a .docx, .odt, Markdown or text file"}
+		}
+		return string(bytes.TrimPrefix(b, []byte("\uFEFF"))), nil
+	case bytes.IndexByte(b, 0) >= 0:
+		return "", &Error{File: name, What: "this is no text: there is a NUL in it", Mend: "name a .docx, .odt, Markdown or text file"}
+	}
+	d.found(KindEncoding, 0, "the file is not UTF-8, and was read as Windows-1252")
+	t, err := charmap.Windows1252.NewDecoder().Bytes(b)
+	return string(t), err
+}
+
+// textBlock is what stands between empty lines.
+type textBlock struct {
+	lines []string
+	gap   int  // empty lines before it
+	page  bool // a form feed before it
+}
+
+func textBlocks(text string) []textBlock {
+	var all []textBlock
+	var now textBlock
+	flush := func() {
+		if len(now.lines) > 0 {
+			all = append(all, now)
+			now = textBlock{}
+		}
+	}
+	for line := range strings.SplitSeq(text, "\n") {
+		if i := strings.LastIndexByte(line, '\f'); i >= 0 {
+			flush()
+			now.page = true
+			line = strings.ReplaceAll(line, "\f", "")
+		}
+		if strings.TrimSpace(line) == "" {
+			flush()
+			now.gap++
+			continue
+		}
+		now.lines = append(now.lines, strings.TrimRight(line, " \t"))
+	}
+	flush()
+	return all
+}
+
+// readPlain makes paragraphs of a text. Lines that were broken at a width are
+// joined again; else every line is a paragraph.
+func (d *Document) readPlain(text string) {
+	blocks := textBlocks(text)
+	lines, inBlocks, longest := 0, 0, 0
+	for _, b := range blocks {
+		lines += len(b.lines)
+		if len(b.lines) > 1 {
+			inBlocks += len(b.lines)
+		}
+		for _, l := range b.lines {
+			longest = max(longest, utf8.RuneCountInString(l))
+		}
+	}
+	broken := longest <= 110 && 2*inBlocks >= lines && lines > 1
+	width := 0 // of a full line
+	if broken {
+		width = fullWidth(blocks)
+	}
+	n := 0
+	add := func(page bool) *Paragraph {
+		n++
+		p := &Paragraph{N: n, PageBefore: page}
+		d.Paragraphs = append(d.Paragraphs, p)
+		return p
+	}
+	for i, b := range blocks {
+		page := b.page
+		if i > 0 {
+			for range min(b.gap, 9) {
+				add(page)
+				page = false
+			}
+		}
+		for _, lines := range d.paragraphsOf(b.lines, broken, width) {
+			p := add(page)
+			page = false
+			d.plain(p, lines, broken, width)
+		}
+	}
+}
+
+// fullWidth is the width that lines were broken at: that of the longest but
+// for a few.
+func fullWidth(blocks []textBlock) int {
+	count := [128]int{}
+	all := 0
+	for _, b := range blocks {
+		for _, l := range b.lines[:len(b.lines)-1] {
+			count[min(utf8.RuneCountInString(l), 127)]++
+			all++
+		}
+	}
+	for w, seen := 127, 0; w > 0; w-- {
+		if seen += count[w]; seen*20 > all {
+			return w
+		}
+	}
+	return 0
+}
+
+// paragraphsOf divides the lines between two empty ones into paragraphs.
+func (d *Document) paragraphsOf(lines []string, broken bool, width int) [][]string {
+	var all [][]string
+	if !broken {
+		for _, l := range lines {
+			all = append(all, []string{l})
+		}
+		return all
+	}
+	from := 0
+	for i := 1; i < len(lines); i++ {
+		// a typescript begins a paragraph with an indent and no empty line
+		if indent(lines[i]) >= 2 && indent(lines[i-1]) < 2 || i-from == 1 && indent(lines[i]) >= 2 && indent(lines[i]) == indent(lines[i-1]) && ends(lines[i-1]) && utf8.RuneCountInString(lines[i-1]) < width*3/4 {
+			all = append(all, lines[from:i])
+			from = i
+		}
+	}
+	return append(all, lines[from:])
+}
+
+func ends(line string) bool { return strings.ContainsAny(line[len(line)-1:], `.!?"'`) }
+
+func indent(line string) int {
+	n := 0
+	for _, r := range line {
+		switch r {
+		case ' ', '\u00A0':
+			n++
+		case '\t':
+			n += 4
+		default:
+			return n
+		}
+	}
+	return n
+}
+
+// plain fills in a paragraph. Lines that end before they had to hold.
+func (d *Document) plain(p *Paragraph, lines []string, broken bool, width int) {
+	b := &builder{d: d, n: p.N}
+	held := len(lines) > 1
+	least := indent(lines[0])
+	for i, l := range lines {
+		least = min(least, indent(l))
+		if i+1 < len(lines) && utf8.RuneCountInString(l)+1+firstWord(lines[i+1]) <= width-6 {
+			continue
+		}
+		if i+1 < len(lines) {
+			held = false
+		}
+	}
+	first := indent(lines[0])
+	if body := strings.TrimSpace(lines[0]); len(lines) == 1 && first >= 12 && len(body) <= 60 {
+		p.Align = Centre
+	} else if len(lines) > 1 && least > 0 {
+		p.Left = 120 * least
+		p.First = 120 * (first - least)
+	} else {
+		p.First = 120 * first
+	}
+	text := ""
+	for i, l := range lines {
+		switch {
+		case i == 0:
+		case held:
+			text += "\v"
+		default:
+			text += " "
+		}
+		if held {
+			l = strings.Repeat(" ", max(indent(l)-least, 0)) + strings.TrimSpace(l)
+		}
+		if held || i > 0 {
+			text += strings.TrimRight(l, " \t")
+			if !held {
+				text = text[:len(text)-len(strings.TrimRight(l, " \t"))] + strings.TrimSpace(l)
+			}
+			continue
+		}
+		text += strings.TrimSpace(l)
+	}
+	for _, part := range emphasised(text) {
+		b.look = Run{Style: part.style}
+		b.write(part.text)
+	}
+	p.Runs = b.finish()
+}
+
+func firstWord(line string) int {
+	line = strings.TrimSpace(line)
+	if i := strings.IndexByte(line, ' '); i > 0 {
+		line = line[:i]
+	}
+	return utf8.RuneCountInString(line)
+}
+
+type styledText struct {
+	text  string
+	style Style
+}
+
+var between = regexp.MustCompile(`(^|[^\pL\pN_*])(_([^_\s](?:[^_]*[^_\s])?)_|\*([^*\s](?:[^*]*[^*\s])?)\*)`)
+
+// emphasised divides a text where words stand between underscores or
+// asterisks, as people type emphasis.
+func emphasised(text string) []styledText {
+	var parts []styledText
+	from := 0
+	for _, m := range between.FindAllStringSubmatchIndex(text, -1) {
+		next, _ := utf8.DecodeRuneInString(text[m[1]:])
+		inner := 6
+		if m[6] < 0 {
+			inner = 8
+		}
+		if m[4] < from || isWord(next) {
+			continue
+		}
+		parts = append(parts, styledText{text[from:m[4]], 0}, styledText{text[m[inner]:m[inner+1]], Emphasis})
+		from = m[1]
+	}
+	return append(parts, styledText{text[from:], 0})
+}

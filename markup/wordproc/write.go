@@ -1,0 +1,435 @@
+package wordproc
+
+import (
+	"fmt"
+	"path"
+	"sort"
+	"strconv"
+	"strings"
+
+	"bodkin/markup"
+)
+
+// File is a file of the book folder.
+type File struct {
+	Name string // with forward slashes, from the book folder
+	Data []byte
+}
+
+// writer writes one piece as Markdown.
+type writer struct {
+	m        *Manuscript
+	b        strings.Builder
+	french   bool
+	entities bool // characters of markup as references: there are too many of them
+
+	notes  []int       // of the document, in the order of their references here
+	known  map[int]int // their numbers here
+	inNote bool
+	later  []*Paragraph // pictures that follow the block
+
+	underlines, struck, capitals, scripts, mended counted
+}
+
+// counted is how often something was changed, and where first.
+type counted struct {
+	n     int
+	first Finding
+}
+
+func (w *writer) count(c *counted, p *Paragraph, text string) {
+	if w.entities || strings.TrimSpace(text) == "" {
+		return
+	}
+	if c.n++; c.n == 1 {
+		c.first = Finding{N: p.N, Text: shorten(text)}
+	}
+}
+
+// The changes of look, as they are reported.
+const (
+	changedUnderline = "underlines that became emphasis"
+	changedStruck    = "text that was struck out, and is not"
+	changedCapitals  = "capitals by format that became small capitals"
+	changedScripts   = "superscripts and subscripts: figures keep them, letters stand on the line"
+	changedMarks     = "opening marks before elided words that became apostrophes"
+)
+
+// Files writes the pieces, each as one Markdown file. The pictures are not
+// among them (see [Manuscript.Pictures]).
+func (m *Manuscript) Files() []File {
+	var files []File
+	var sums [5]counted
+	for _, p := range m.Pieces {
+		w := &writer{m: m, known: map[int]int{}, french: primary(m.Language) == "fr"}
+		files = append(files, File{p.File, []byte(w.piece(p))})
+		for i, c := range []counted{w.underlines, w.struck, w.capitals, w.scripts, w.mended} {
+			if sums[i].n == 0 {
+				sums[i].first = c.first
+			}
+			sums[i].n += c.n
+		}
+	}
+	for i, kind := range []string{changedUnderline, changedStruck, changedCapitals, changedScripts, changedMarks} {
+		if sums[i].n > 0 {
+			m.Changed = append(m.Changed, Change{kind, sums[i].n, sums[i].first.N, sums[i].first.Text})
+		}
+	}
+	return files
+}
+
+// Change is a look that the chapters have in another form.
+type Change struct {
+	Kind  string `json:"kind"`
+	Times int    `json:"times"`
+	N     int    `json:"paragraph"` // of the first
+	Text  string `json:"text"`
+}
+
+func (w *writer) piece(p *Piece) string {
+	if len(p.head) > 0 {
+		w.b.WriteString("# " + w.headText(p) + "\n")
+	}
+	for i := range p.blocks {
+		before := w.b.Len()
+		if before > 0 {
+			w.b.WriteByte('\n')
+		}
+		at := w.b.Len()
+		w.block(&p.blocks[i], i > 0 && p.blocks[i-1].kind == list)
+		if w.b.Len() == at && before > 0 { // nothing came of it
+			s := w.b.String()[:before]
+			w.b.Reset()
+			w.b.WriteString(s)
+		}
+		later := w.later
+		w.later = nil
+		for _, q := range later {
+			w.pictures(q, nil)
+		}
+	}
+	w.definitions()
+	return w.b.String()
+}
+
+// headText is the heading of a piece: its number and its title in one line.
+func (w *writer) headText(p *Piece) string {
+	var parts []string
+	for _, h := range p.head {
+		if h.Raw != "" {
+			parts = append(parts, h.Raw)
+			continue
+		}
+		if t := w.headingText(h); t != "" {
+			parts = append(parts, t)
+		}
+	}
+	text := parts[0:0:0]
+	for i, t := range parts {
+		if i > 0 && !strings.ContainsAny(parts[i-1][len(parts[i-1])-1:], ".:!?-") && !strings.HasSuffix(parts[i-1], "—") {
+			text[len(text)-1] += ":"
+		}
+		text = append(text, t)
+	}
+	line := strings.Join(text, " ")
+	if len(p.head) == 1 && p.head[0].Raw != "" {
+		if p.Role == Part && !strings.Contains(line, ".part") {
+			if s, ok := says(w.m.Language, p.Title); !ok || !s.part {
+				line += " {.part}"
+			}
+		}
+		return line
+	}
+	line = ending(line)
+	if s, ok := says(w.m.Language, p.Title); p.Role == Part && (!ok || !s.part || !s.worded) {
+		line += " {.part}"
+	}
+	return line
+}
+
+// headingText is the text of one heading, with the number that its list gives
+// it.
+func (w *writer) headingText(h *Paragraph) string {
+	base := Style(0)
+	for _, s := range []Style{Emphasis, Strong, SmallCaps, Capitals, Underline} {
+		if h.all(s) {
+			base |= s
+		}
+	}
+	runs := h.Runs
+	if base&Emphasis != 0 { // all of it: spans would make it upright among italics
+		runs = make([]Run, len(h.Runs))
+		for i, r := range h.Runs {
+			r.Style |= Emphasis
+			runs[i] = r
+		}
+	}
+	var parts []string
+	if h.Item != nil && h.Item.Label != "" && h.Item.Ordered {
+		parts = append(parts, string(w.escape(nil, strings.TrimSpace(h.Item.Label), inHeading)))
+	}
+	for _, l := range w.spans(h, runs, base) {
+		if t := w.markdown(l, inHeading); t != "" {
+			if k := len(parts); k > 0 {
+				if _, ok := says(w.m.Language, parts[k-1]); ok && !strings.ContainsAny(parts[k-1][len(parts[k-1])-1:], ".:") {
+					parts[k-1] += ":"
+				}
+			}
+			parts = append(parts, t)
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// text is a paragraph as lines of Markdown, without the ends of lines between
+// paragraphs: "" where nothing is left of it.
+func (w *writer) text(p *Paragraph, base Style) []string {
+	lines := w.lines(p, base, inText)
+	var out []string // paragraphs: two forced line ends part them
+	var now []string
+	for _, l := range lines {
+		if l == "" {
+			if len(now) > 0 {
+				out = append(out, strings.Join(now, "\\\n"))
+				now = nil
+			}
+			continue
+		}
+		now = append(now, beginning(l))
+	}
+	if len(now) > 0 {
+		out = append(out, strings.Join(now, "\\\n"))
+	}
+	if hasPicture(p) {
+		w.later = append(w.later, p)
+	}
+	return out
+}
+
+// maxSigns is how many characters of markup a paragraph may have before they
+// are written as references; package markup allows 4000.
+const maxSigns = 3000
+
+func (w *writer) lines(p *Paragraph, base Style, in site) []string {
+	write := func() (lines []string, signs int) {
+		for _, l := range w.spans(p, p.Runs, base) {
+			s := w.markdown(l, in)
+			signs += strings.Count(s, "*") + strings.Count(s, "_") + strings.Count(s, "[") + strings.Count(s, "]") + strings.Count(s, "`") + strings.Count(s, "<")
+			lines = append(lines, s)
+		}
+		return
+	}
+	lines, signs := write()
+	if signs > maxSigns {
+		w.entities = true
+		if lines, signs = write(); signs > maxSigns {
+			plain := *p
+			plain.Runs = nil
+			for _, r := range p.Runs { // more changes of look than a reader can see
+				r.Style, r.Lang, r.Link = 0, "", ""
+				plain.Runs = append(plain.Runs, r)
+			}
+			p = &plain
+			lines, _ = write()
+		}
+		w.entities = false
+	}
+	return lines
+}
+
+// refer numbers a reference to a note in the piece; 0 for a note without text.
+func (w *writer) refer(note int, p *Paragraph) int {
+	if n := w.known[note]; n > 0 {
+		return n // written a second time, with fewer marks
+	}
+	full := false
+	for _, q := range w.m.doc.Notes[note-1].Paragraphs {
+		full = full || strings.TrimFunc(q.Text(), isBlank) != "" || q.Table != nil
+	}
+	if !full || w.inNote {
+		if !w.entities {
+			w.m.Left = append(w.m.Left, Finding{KindNote, p.N, "note " + strconv.Itoa(note)})
+		}
+		return 0
+	}
+	w.notes = append(w.notes, note)
+	w.known[note] = len(w.notes)
+	return len(w.notes)
+}
+
+// definitions writes the notes at the end of the piece, and for a piece of
+// Markdown those that it refers to.
+func (w *writer) definitions() {
+	w.inNote = true
+	for i := 0; i < len(w.notes); i++ {
+		mark := "[^" + strconv.Itoa(i+1) + "]: "
+		first := true
+		w.b.WriteByte('\n')
+		for _, q := range noteParagraphs(w.m.doc.Notes[w.notes[i]-1]) {
+			for _, t := range w.text(q, w.m.profile.look) {
+				if !first {
+					w.b.WriteString("\n    ")
+				} else {
+					w.b.WriteString(mark)
+				}
+				first = false
+				w.b.WriteString(strings.ReplaceAll(t, "\n", "\n    ") + "\n")
+			}
+		}
+		for _, q := range w.later {
+			w.m.leavePictures(q, "a note cannot hold one")
+		}
+		w.later = nil
+	}
+	w.inNote = false
+	w.references()
+}
+
+// noteParagraphs are the paragraphs of a note; those of its tables in order.
+func noteParagraphs(n *Note) []*Paragraph {
+	var all []*Paragraph
+	var walk func(ps []*Paragraph)
+	walk = func(ps []*Paragraph) {
+		for _, p := range ps {
+			if p.Table == nil {
+				all = append(all, p)
+				continue
+			}
+			for _, row := range p.Table.Rows {
+				for _, c := range row {
+					walk(c)
+				}
+			}
+		}
+	}
+	walk(n.Paragraphs)
+	return all
+}
+
+// references adds the definitions that a piece of Markdown uses.
+func (w *writer) references() {
+	if len(w.m.doc.references) == 0 {
+		return
+	}
+	labels := sortedKeys(w.m.doc.references)
+	sort.SliceStable(labels, func(i, j int) bool {
+		return len(labels[i]) < len(labels[j]) && strings.HasPrefix(labels[i], "^") && strings.HasPrefix(labels[j], "^")
+	})
+	done := map[string]bool{}
+	for again := true; again; {
+		again = false
+		text := strings.ToLower(w.b.String())
+		for _, label := range labels {
+			if !done[label] && strings.Contains(text, "["+label+"]") {
+				done[label], again = true, true
+				w.b.WriteString("\n" + w.m.doc.references[label] + "\n")
+			}
+		}
+	}
+}
+
+// The folders of the book.
+const (
+	chaptersDir = "chapters"
+	frontDir    = "front"
+	backDir     = "back"
+	asideDir    = "aside"
+	picturesDir = "pictures"
+)
+
+// name gives the pieces their files.
+func (m *Manuscript) name() {
+	body := 0
+	for _, p := range m.Pieces {
+		if p.Matter == markup.Body {
+			body++
+		}
+	}
+	width := max(2, len(strconv.Itoa(body)))
+	taken := map[string]bool{}
+	n, asides := 0, 0
+	for _, p := range m.Pieces {
+		name := m.slug(p)
+		switch {
+		case p.Role == Aside:
+			asides++
+			p.File = fmt.Sprintf("%s/%02d-before-the-book.md", asideDir, asides)
+		case p.Matter == markup.Body:
+			n++
+			if name == "" {
+				name = "text"
+			}
+			p.File = fmt.Sprintf("%s/%0*d-%s.md", chaptersDir, width, n, name)
+		default:
+			dir := frontDir
+			if p.Matter == markup.Back {
+				dir = backDir
+			}
+			switch p.Role {
+			case Copyright:
+				name = "copyright"
+			case Dedication:
+				name = "dedication"
+			case Epigraph:
+				name = "epigraph"
+			}
+			if name == "" {
+				name = "text"
+			}
+			p.File = path.Join(dir, name+".md")
+			for k := 2; taken[p.File]; k++ {
+				p.File = path.Join(dir, strconv.Itoa(k)+"-"+name+".md")
+			}
+		}
+		taken[p.File] = true
+	}
+}
+
+// slug makes the title of a piece, or else its number, into a name for a file:
+// small letters of ASCII, figures and hyphens.
+func (m *Manuscript) slug(p *Piece) string {
+	title := p.Title
+	if s, ok := says(m.Language, title); ok && s.title != "" {
+		title = s.title
+	}
+	return slug(title)
+}
+
+func slug(s string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range decompose(strings.ToLower(s)) {
+		switch {
+		case 'a' <= r && r <= 'z' || '0' <= r && r <= '9':
+			if gap && b.Len() > 0 {
+				b.WriteByte('-')
+			}
+			gap = false
+			b.WriteRune(r)
+		case r == 'ß':
+			b.WriteString("ss")
+		case r == 'æ':
+			b.WriteString("ae")
+		case r == 'œ':
+			b.WriteString("oe")
+		case r == 'ø':
+			b.WriteString("o")
+		case r == 'ł':
+			b.WriteString("l")
+		case r == '\'' || r == '’' || r >= 0x300 && r < 0x370:
+		default:
+			gap = true
+		}
+		if b.Len() > 40 {
+			break
+		}
+	}
+	out := b.String()
+	if len(out) > 40 {
+		out = out[:40]
+		if i := strings.LastIndexByte(out, '-'); i > 15 {
+			out = out[:i]
+		}
+	}
+	return strings.Trim(out, "-")
+}
