@@ -272,7 +272,11 @@ func (l lineOf) outward() lineOf {
 	return out
 }
 
-func isMark(r rune) bool { return unicode.IsPunct(r) || unicode.IsSymbol(r) }
+// isMark tells punctuation as Markdown counts it, and what is written as a
+// reference, which begins and ends with such.
+func isMark(r rune) bool {
+	return unicode.IsPunct(r) || unicode.IsSymbol(r) || r == '\u00AD' || r == '\u200B' || r == '\u2060'
+}
 
 // isWordish tells what is neither space nor mark.
 func isWordish(r rune) bool { return !unicode.IsSpace(r) && !isMark(r) }

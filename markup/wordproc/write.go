@@ -214,6 +214,9 @@ func (w *writer) lines(p *Paragraph, base Style, in site) []string {
 	write := func() (lines []string, signs int) {
 		for _, l := range w.spans(p, p.Runs, base) {
 			s := w.markdown(l, in)
+			if bare, ok := strings.CutSuffix(s, `\\`); ok {
+				s = bare + "&#92;" // the sign of a forced line end would stand beside it
+			}
 			signs += strings.Count(s, "*") + strings.Count(s, "_") + strings.Count(s, "[") + strings.Count(s, "]") + strings.Count(s, "`") + strings.Count(s, "<")
 			lines = append(lines, s)
 		}
