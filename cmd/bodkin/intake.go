@@ -89,7 +89,8 @@ func (f *intakeFlags) run(c *cobra.Command, document string) (*intakeReport, err
 	}
 	r := &intakeReport{Document: document, Format: d.Format, Folder: filepath.ToSlash(filepath.Clean(f.dir)), Title: m.Title, Subtitle: m.Subtitle, Author: m.Author, Language: m.Language,
 		Notes: len(d.Notes), Pictures: len(m.Pictures()), Equal: compared.Equal(), Letters: compared,
-		Guesses: m.Guesses, Changed: m.Changed, Left: append(m.Left, d.Findings...), Files: saved, all: f.all}
+		Guesses: append([]wordproc.Guess{}, m.Guesses...), Changed: append([]wordproc.Change{}, m.Changed...),
+		Left: append(append([]wordproc.Finding{}, m.Left...), d.Findings...), Files: saved, all: f.all}
 	for _, p := range m.Pieces {
 		r.Pieces = append(r.Pieces, intakePiece{p.File, p.Title, roleOf(p)})
 	}

@@ -78,6 +78,15 @@ func (r *intakeReport) print(w io.Writer) error {
 			chapters += ", " + count(n, other.one, other.many)
 		}
 	}
+	breaks := 0
+	for _, g := range r.Guesses {
+		if g.What == wordproc.SceneBreak {
+			breaks++
+		}
+	}
+	if breaks > 0 {
+		chapters += ", " + count(breaks, "scene break", "scene breaks")
+	}
 	if r.Notes > 0 {
 		chapters += ", " + count(r.Notes, "note", "notes")
 	}

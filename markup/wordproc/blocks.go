@@ -6,124 +6,87 @@ import (
 	"unicode/utf8"
 )
 
+// composer makes the blocks of a piece, line by line.
+type composer struct {
+	m        *Manuscript
+	piece    *Piece
+	bs       []block
+	previous *line // of text; nil behind anything else
+}
+
 // blocks makes the blocks of a piece.
 func (m *Manuscript) blocks(ls []*line, piece *Piece) []block {
-	var bs []block
-	add := func(k blockKind, p *Paragraph) { bs = append(bs, block{kind: k, paras: []*Paragraph{p}}) }
-	last := func() *block {
-		if len(bs) == 0 {
-			return nil
-		}
-		return &bs[len(bs)-1]
+	end := len(ls) // of the text
+	for end > 0 && (ls[end-1].used || ls[end-1].kind == emptyLine || ls[end-1].kind == ornamentLine) {
+		end--
 	}
-	pr := m.profile
-	plain := piece.Role == Chapter // scenes are parted in text only
-	var previous *line
+	c := &composer{m: m, piece: piece}
 	for i, l := range ls {
-		if l.used || l.kind == empty {
+		if l.used || l.kind == emptyLine {
 			continue
 		}
-		gap := l.after
-		if i < gap {
-			gap = i
-		}
-		before := last()
+		text := false
 		switch l.kind {
-		case ornament:
-			if before != nil && before.kind != sceneBreak && m.hasText(ls[i+1:]) {
-				bs = append(bs, block{kind: sceneBreak})
-				m.guess(true, l.Paragraph, "scene break", l.why)
-			} else {
-				m.drop(l.Paragraph, "an ornament that parts nothing")
-			}
-			m.keepPictures(l.Paragraph)
-			previous = nil
-			continue
-		case grid:
-			m.table(l.Paragraph, &bs)
-			previous = nil
-			continue
-		case pictures:
-			add(picture, l.Paragraph)
-			previous = nil
-			continue
-		case head, bookTitle, subtitle:
-			if l.Raw == "" || l.Level > 0 {
-				level := 2
-				if l.kind == head {
-					level = min(max(l.Level-m.chapterLevel(piece)+1, 2), 6)
-				}
-				bs = append(bs, block{kind: heading, level: level, paras: []*Paragraph{l.Paragraph}})
-				m.guess(l.kind == head, l.Paragraph, "heading inside a chapter", l.why)
-				previous = nil
-				continue
-			}
-		}
-		if l.Raw != "" {
-			if reason := m.parts(previous, l, gap, pr); reason != "" && before != nil && before.kind == raw {
-				bs = append(bs, block{kind: sceneBreak})
-				m.guess(false, l.Paragraph, "scene break", reason)
-			}
-			add(raw, l.Paragraph)
-			previous = l
-			continue
-		}
-		kind := m.kindOf(l)
-		if before != nil && before.kind == picture && before.caption == nil && isCaption(l) {
-			before.caption = l.Paragraph
-			continue
-		}
-		if plain && kind == prose && before != nil && before.kind == prose && previous != nil {
-			if reason := m.parts(previous, l, gap, pr); reason != "" {
-				bs = append(bs, block{kind: sceneBreak})
-				m.guess(false, l.Paragraph, "scene break", reason)
-				before = last()
-			}
-		}
-		switch {
-		case kind == prose || before == nil || before.kind != kind, kind == quotation && gap > pr.gap+1:
-			add(kind, l.Paragraph)
-		case kind == list && l.Item.Level == 0 && before.paras[0].Item.Ordered != l.Item.Ordered && !l.Item.More:
-			add(kind, l.Paragraph)
+		case ornamentLine:
+			c.ornament(l, i < end)
+		case tableLine:
+			m.table(l.Paragraph, &c.bs)
+		case pictureLine:
+			c.add(picture, l.Paragraph)
+		case headLine, titleLine, subtitleLine:
+			c.heading(l)
 		default:
-			if kind == verse && gap > 0 {
-				before.paras = append(before.paras, nil) // a stanza ends
-			}
-			before.paras = append(before.paras, l.Paragraph)
+			text = true
+			c.text(l, min(l.after, i))
 		}
-		if kind == verse || kind == quotation {
-			if k := last(); len(k.paras) == 1 {
-				what := "verse"
-				if kind == quotation {
-					what = "quotation"
-				}
-				m.guess(false, l.Paragraph, what, m.whySetOff(l))
-			}
-		}
-		previous = l
-	}
-	for len(bs) > 0 && bs[len(bs)-1].kind == sceneBreak {
-		bs = bs[:len(bs)-1]
-	}
-	for i := range bs {
-		if bs[i].kind == quotation && isLetter(bs[i].paras) {
-			bs[i].kind = letter
+		c.previous = nil
+		if text {
+			c.previous = l
 		}
 	}
-	return bs
+	c.settle()
+	return c.bs
 }
 
-// keepPictures is for the pictures of an ornament, which are not taken along.
-func (m *Manuscript) keepPictures(p *Paragraph) {
-	for _, r := range p.Runs {
+func (c *composer) add(k blockKind, p *Paragraph) {
+	c.bs = append(c.bs, block{kind: k, paras: []*Paragraph{p}})
+}
+
+// last is the block before, of no kind at the beginning.
+func (c *composer) last() *block {
+	if len(c.bs) == 0 {
+		return &block{kind: nothing}
+	}
+	return &c.bs[len(c.bs)-1]
+}
+
+// ornament parts two scenes, where text stands before and behind it.
+func (c *composer) ornament(l *line, more bool) {
+	if k := c.last().kind; more && k != nothing && k != sceneBreak {
+		c.bs = append(c.bs, block{kind: sceneBreak})
+		c.m.guess(true, l.Paragraph, SceneBreak, l.why)
+	} else {
+		c.m.drop(l.Paragraph, "an ornament that parts nothing")
+	}
+	for _, r := range l.Runs {
 		if r.Picture > 0 {
-			m.Left = append(m.Left, Finding{"pictures that are an ornament", p.N, m.doc.Pictures[r.Picture-1].Name})
+			c.m.Left = append(c.m.Left, Finding{"pictures that are an ornament", l.N, c.m.doc.Pictures[r.Picture-1].Name})
 		}
 	}
 }
 
-func (m *Manuscript) chapterLevel(piece *Piece) int {
-	for _, h := range piece.head {
+func (c *composer) heading(l *line) {
+	level := 2
+	if l.kind == headLine {
+		level = min(max(l.Level-c.piece.level()+1, 2), 6)
+	}
+	c.bs = append(c.bs, block{kind: heading, level: level, paras: []*Paragraph{l.Paragraph}})
+	c.m.guess(l.kind == headLine, l.Paragraph, "heading inside a chapter", l.why)
+}
+
+// level is the outline level of the piece's own heading.
+func (p *Piece) level() int {
+	for _, h := range p.head {
 		if h.Level > 0 {
 			return h.Level
 		}
@@ -131,9 +94,64 @@ func (m *Manuscript) chapterLevel(piece *Piece) int {
 	return 1
 }
 
+// text puts a paragraph, with a scene break before it where one is due, into
+// the block before or one of its own. gap is how many empty lines precede it.
+func (c *composer) text(l *line, gap int) {
+	m, before, usual := c.m, c.last(), c.m.profile.gap
+	kind := raw
+	if l.Raw == "" {
+		kind = m.kindOf(l)
+	}
+	if before.kind == picture && before.caption == nil && isCaption(l) {
+		before.caption = l.Paragraph
+		return
+	}
+	if c.piece.Role == Chapter && (kind == prose || kind == raw) && before.kind == kind {
+		if reason := m.parts(c.previous, l, gap); reason != "" {
+			c.bs = append(c.bs, block{kind: sceneBreak})
+			m.guess(false, l.Paragraph, SceneBreak, reason)
+		}
+	}
+	switch {
+	case kind == prose, kind == raw, before.kind != kind,
+		kind == quotation && gap > usual+1,
+		kind == list && l.Item.Level == 0 && !l.Item.More && before.paras[0].Item.Ordered != l.Item.Ordered:
+		c.add(kind, l.Paragraph)
+	case kind == verse && gap > 0, kind == quotation && gap > usual:
+		before.paras = append(before.paras, nil, l.Paragraph) // a stanza ends
+	default:
+		before.paras = append(before.paras, l.Paragraph)
+	}
+	if what := setOff[kind]; what != "" && len(c.last().paras) == 1 {
+		m.guess(false, l.Paragraph, what, m.whySetOff(l))
+	}
+}
+
+// setOff are the blocks that a paragraph is in for its look.
+var setOff = map[blockKind]string{verse: "verse", quotation: "quotation"}
+
+// settle finds letters and verse among the quotations, and takes scene breaks
+// off the end.
+func (c *composer) settle() {
+	for c.last().kind == sceneBreak {
+		c.bs = c.bs[:len(c.bs)-1]
+	}
+	for i := range c.bs {
+		switch b := &c.bs[i]; {
+		case b.kind != quotation:
+		case isLetter(b.paras):
+			b.kind = letter
+		case areLines(b.paras):
+			b.kind = verse
+			c.m.guess(false, b.paras[0], "verse", "three short lines or more stand in from the text, one below the other")
+		}
+	}
+}
+
 // parts tells why a scene ends between two paragraphs of text; "" when none
 // does.
-func (m *Manuscript) parts(a, b *line, gap int, pr profile) string {
+func (m *Manuscript) parts(a, b *line, gap int) string {
+	pr := m.profile
 	switch {
 	case a == nil:
 		return ""
@@ -169,7 +187,7 @@ func (m *Manuscript) kindOf(l *line) blockKind {
 		return verse
 	case l.Item != nil && (l.Item.Label != "" || l.Item.Ordered || l.Item.More || l.Level == 0):
 		return list
-	case len(lines) >= 3 && longest <= 64 && (deeper || l.Align != pr.align || l.all(Emphasis) && pr.look&Emphasis == 0 || len(lines) >= 4 && !strings.ContainsAny(l.text[:1], "\"“")):
+	case len(lines) >= 3 && longest <= 64 && (deeper || l.Align != pr.align || l.all(Emphasis) && pr.look&Emphasis == 0 || len(lines) >= 4 && !beginsWith(l.text, "\"“")):
 		return verse
 	case quoteStyle.MatchString(l.Style), l.Box:
 		return quotation
@@ -214,6 +232,24 @@ func isLetter(ps []*Paragraph) bool {
 	return false
 }
 
+// areLines tells three short paragraphs or more, of which no two make a line of
+// text.
+func areLines(ps []*Paragraph) bool {
+	n, letters := 0, 0
+	for _, p := range ps {
+		if p == nil {
+			continue
+		}
+		k := utf8.RuneCountInString(strings.TrimSpace(p.Text()))
+		if k > 60 || p.Box || hasPicture(p) {
+			return false
+		}
+		n++
+		letters += k
+	}
+	return n >= 3 && letters <= 45*n
+}
+
 // maxCell is how many letters the cell of a table may have: a table in a book
 // is small.
 const maxCell = 200
@@ -249,19 +285,19 @@ func (m *Manuscript) table(p *Paragraph, bs *[]block) {
 	}
 	if columns < 2 || long > 0 {
 		m.guess(false, p, "no table", "it has one column, or cells with more than a table in a book can hold: its text follows as paragraphs")
-		m.flatten(p.Table, bs, 0)
+		m.flatten(p.Table, bs)
 		return
 	}
 	*bs = append(*bs, block{kind: table, paras: []*Paragraph{p}})
 }
 
-func (m *Manuscript) flatten(t *Table, bs *[]block, depth int) {
+func (m *Manuscript) flatten(t *Table, bs *[]block) {
 	for _, row := range t.Rows {
 		for _, c := range row {
 			for _, q := range c {
 				switch {
-				case q.Table != nil && depth < 20:
-					m.flatten(q.Table, bs, depth+1)
+				case q.Table != nil:
+					m.flatten(q.Table, bs)
 				case !q.holdsText():
 				case strings.TrimSpace(q.Text()) == "" && hasPicture(q):
 					*bs = append(*bs, block{kind: picture, paras: []*Paragraph{q}})

@@ -24,10 +24,6 @@ type builtRun struct {
 	run  Run
 }
 
-func (b *builder) reset(n int) {
-	b.n, b.buf, b.runs, b.look = n, b.buf[:0], b.runs[:0], Run{}
-}
-
 // empty tells whether nothing has been put into the paragraph but spaces.
 func (b *builder) empty() bool {
 	for _, r := range b.runs {

@@ -47,7 +47,14 @@ type Difference struct {
 }
 
 func (d Difference) String() string {
-	return fmt.Sprintf("%s:%d, paragraph %d: the document has %q, the chapters have %q", d.File, d.Line, d.N, d.Document, d.Chapters)
+	at := "in a note"
+	if d.N > 0 {
+		at = "paragraph " + itoa(d.N)
+	}
+	if d.File != "" {
+		at = fmt.Sprintf("%s:%d, %s", d.File, d.Line, at)
+	}
+	return fmt.Sprintf("%s: the document has %q, the chapters have %q", at, d.Document, d.Chapters)
 }
 
 // Comparison holds the words and letters of the document against those of the
@@ -119,6 +126,9 @@ func (c *Comparison) compare(file string, in []placed, book *markup.Book) {
 		if i < len(in) && k < len(outs) && in[i].r == outs[k].r {
 			i, k = i+1, k+1
 			continue
+		}
+		if c.More > maxDifferences {
+			return // it is another text
 		}
 		a, b := resume(len(in)-i, len(outs)-k, func(x, y int) bool { return in[i+x].r == outs[k+y].r })
 		d := Difference{File: file}
@@ -311,7 +321,11 @@ func (m *Manuscript) load(ctx context.Context, dir string, p *Piece) (*markup.Bo
 	case p.Matter == markup.Back:
 		src.Back, src.Body = src.Body, nil
 	}
-	return markup.Load(ctx, src)
+	book, err := markup.Load(ctx, src)
+	if err != nil {
+		return nil, fmt.Errorf("what was written cannot be read again: %w", err)
+	}
+	return book, nil
 }
 
 // unplaced names the paragraphs that are neither in a piece nor left out.
@@ -339,9 +353,10 @@ func (m *Manuscript) compareSource(ctx context.Context, dir string) (*Comparison
 	}
 	c := &Comparison{Left: m.left}
 	var in []placed
+	dropped := m.droppedLines()
 	for r, pos := range whole.Letters(true) {
 		c.Document.Letters++
-		if !m.droppedLine(pos.Line) {
+		if !dropped[pos.Line] {
 			in = append(in, placed{plainFigure(r), pos.Line})
 		}
 	}
@@ -359,11 +374,15 @@ func (m *Manuscript) compareSource(ctx context.Context, dir string) (*Comparison
 	return c, nil
 }
 
-func (m *Manuscript) droppedLine(line int) bool {
+// droppedLines are the lines of the manuscript that are in no chapter.
+func (m *Manuscript) droppedLines() map[int]bool {
+	lines := map[int]bool{}
 	for _, p := range m.doc.Paragraphs {
-		if m.dropped[p.N] && p.Line <= line && line <= p.Line+strings.Count(p.Raw, "\n") {
-			return true
+		if m.dropped[p.N] {
+			for k := range strings.Count(p.Raw, "\n") + 1 {
+				lines[p.Line+k] = true
+			}
 		}
 	}
-	return false
+	return lines
 }

@@ -36,8 +36,10 @@ var constructs = []struct {
 	name     string
 	wml, odt string
 	parts    []part // of the WordprocessingML package
+	odtParts []part // of that of OpenDocument
 	want     string // behind the heading of the chapter
 	finding  string // a part of what is listed
+	apart    string // other readers: "seen", they take what nobody sees for text; "order", they have a text box where it hangs
 }{
 	{name: "text", wml: wp("Low water."), odt: op("Low water."), want: "Low water.\n"},
 	{name: "emphasis", wml: `<w:p>` + wr("It is ") + ws(`<w:i/>`, "late") + wr(".") + `</w:p>`, odt: op("It is " + osp("T1", "late") + "."), want: "It is *late*.\n"},
@@ -55,7 +57,7 @@ var constructs = []struct {
 	{name: "superscript figures", wml: `<w:p>` + wr("10") + ws(`<w:vertAlign w:val="superscript"/>`, "12") + wr(" drops") + `</w:p>`, odt: op("10" + osp("T5", "12") + " drops"), want: "10¹² drops\n"},
 	{name: "subscript", wml: `<w:p>` + wr("H") + ws(`<w:vertAlign w:val="subscript"/>`, "2") + wr("O") + `</w:p>`, odt: op("H" + osp("T6", "2") + "O"), want: "H₂O\n"},
 	{name: "struck text", wml: `<w:p>` + wr("a ") + ws(`<w:strike/>`, "lost") + wr(" word") + `</w:p>`, odt: op("a " + osp("T11", "lost") + " word"), want: "a lost word\n", finding: changedStruck},
-	{name: "hidden text", wml: `<w:p>` + wr("seen") + ws(`<w:vanish/>`, " unseen") + `</w:p>`, odt: op("seen" + osp("T9", " unseen")), want: "seen\n", finding: KindHidden + ": unseen"},
+	{name: "hidden text", apart: "seen", wml: `<w:p>` + wr("seen") + ws(`<w:vanish/>`, " unseen") + `</w:p>`, odt: op("seen" + osp("T9", " unseen")), want: "seen\n", finding: KindHidden + ": unseen"},
 	{name: "another language", wml: `<w:p>` + wr("a cold ") + ws(`<w:lang w:val="fr-FR"/>`, "soufflé") + wr(" for the keeper of the light") + `</w:p>`, odt: op("a cold " + osp("T8", "soufflé") + " for the keeper of the light"), want: "a cold [soufflé]{lang=fr-FR} for the keeper of the light\n"},
 	{name: "line break", wml: `<w:p><w:r><w:t>Yours,</w:t><w:br/><w:t>T. Clerk</w:t></w:r></w:p>`, odt: op(`Yours,<text:line-break/>T. Clerk`), want: "Yours,\\\nT. Clerk\n"},
 	{name: "two line breaks part paragraphs", wml: `<w:p><w:r><w:t>One.</w:t><w:br/><w:br/><w:t>Two.</w:t></w:r></w:p>`, odt: op(`One.<text:line-break/><text:line-break/>Two.`), want: "One.\n\nTwo.\n"},
@@ -94,6 +96,7 @@ var constructs = []struct {
 		want: "It was late.\n", finding: KindDeletion + ": never"},
 	{name: "a deleted end of a paragraph", wml: `<w:p><w:pPr><w:rPr><w:del w:id="1" w:author="E"/></w:rPr></w:pPr>` + wr("It was ") + `</w:p>` + wp("late."),
 		odt: op("It was late."), want: "It was late.\n"},
+	{name: "a large first letter", wml: `<w:p><w:pPr><w:framePr w:dropCap="drop" w:lines="3"/></w:pPr>` + ws(`<w:sz w:val="96"/>`, "T") + `</w:p>` + wp("he clerk came."), odt: op("The clerk came."), want: "The clerk came.\n"},
 	{name: "comment", wml: `<w:p><w:commentRangeStart w:id="0"/>` + wr("Late.") + `<w:commentRangeEnd w:id="0"/><w:r><w:commentReference w:id="0"/></w:r></w:p>`,
 		parts: []part{{"word/comments.xml", `<w:comments ` + wmlNames + `><w:comment w:id="0" w:author="E">` + wp("Is it?") + `</w:comment></w:comments>`}},
 		odt:   op(`Late.<office:annotation><dc:creator>E</dc:creator><text:p>Is it?</text:p></office:annotation>`), want: "Late.\n", finding: KindComment + ": Is it?"},
@@ -105,11 +108,11 @@ var constructs = []struct {
 		odt: op(`See <text:a xlink:href="https://tides.example/">our page</text:a>`), want: "See [our page](<https://tides.example/>)\n"},
 	{name: "a link inside the document", wml: `<w:p>` + wr("See ") + `<w:hyperlink w:anchor="b">` + wr("below") + `</w:hyperlink></w:p>`,
 		odt: op(`See <text:a xlink:href="#b">below</text:a>`), want: "See below\n"},
-	{name: "text box", wml: `<w:p>` + wr("Before.") + `<w:r><mc:AlternateContent><mc:Choice Requires="x"><w:drawing><wp:anchor><a:graphic><w:txbxContent>` + wp("In the box.") + `</w:txbxContent></a:graphic></wp:anchor></w:drawing></mc:Choice><mc:Fallback><w:pict><v:shape><v:textbox><w:txbxContent>` + wp("In the box.") + `</w:txbxContent></v:textbox></v:shape></w:pict></mc:Fallback></mc:AlternateContent></w:r>` + wr(" After.") + `</w:p>`,
+	{name: "text box", apart: "order", wml: `<w:p>` + wr("Before.") + `<w:r><mc:AlternateContent><mc:Choice Requires="x"><w:drawing><wp:anchor><a:graphic><w:txbxContent>` + wp("In the box.") + `</w:txbxContent></a:graphic></wp:anchor></w:drawing></mc:Choice><mc:Fallback><w:pict><v:shape><v:textbox><w:txbxContent>` + wp("In the box.") + `</w:txbxContent></v:textbox></v:shape></w:pict></mc:Fallback></mc:AlternateContent></w:r>` + wr(" After.") + `</w:p>`,
 		odt: op(`Before.<draw:frame><draw:text-box><text:p>In the box.</text:p></draw:text-box></draw:frame> After.`), want: "Before. After.\n\n> In the box.\n"},
 	{name: "picture", wml: wp(filler) + `<w:p><w:r><w:drawing><wp:inline><wp:extent cx="2743200" cy="2743200"/><wp:docPr id="1" name="p" descr="A dial"/><a:graphic><a:graphicData><pic:pic><pic:blipFill><a:blip r:embed="p"/></pic:blipFill></pic:pic></a:graphicData></a:graphic></wp:inline></w:drawing></w:r></w:p>`,
 		odt:  op(filler) + op(`<draw:frame svg:width="3in" svg:height="3in"><draw:image xlink:href="Pictures/dial.png"/><svg:desc>A dial</svg:desc></draw:frame>`),
-		want: filler + "\n\n![A dial](../pictures/01-a-dial.png)\n"},
+		want: filler + "\n\n![A dial](../pictures/01-a-dial.png){width=46%}\n"},
 	{name: "picture with a caption", wml: `<w:p><w:r><w:drawing><wp:inline><wp:docPr id="1" name="p" descr="A dial"/><a:blip r:embed="p"/></wp:inline></w:drawing></w:r></w:p>` + wpp(`<w:pStyle w:val="Caption"/>`, "The &quot;great&quot; dial"),
 		odt:  op(`<draw:frame><draw:image xlink:href="Pictures/dial.png"/><svg:desc>A dial</svg:desc></draw:frame>`) + ops("Caption", "The &quot;great&quot; dial"),
 		want: "![A dial](../pictures/01-a-dial.png \"The \\\"great\\\" dial\")\n"},
@@ -137,6 +140,9 @@ var constructs = []struct {
 	{name: "verse by a style", wml: wpp(`<w:pStyle w:val="Verse"/>`, "Clerk in the window,") + wpp(`<w:pStyle w:val="Verse"/>`, "what do you say?"), odt: ops("Verse", "Clerk in the window,") + ops("Verse", "what do you say?"), want: "```verse\nClerk in the window,\nwhat do you say?\n```\n"},
 	{name: "verse by its line ends", wml: wp(filler) + `<w:p><w:pPr><w:jc w:val="center"/></w:pPr><w:r><w:t>Clerk in the window,</w:t><w:br/><w:t>what do you say?</w:t><w:br/><w:t>It wants an hour</w:t></w:r></w:p>`, odt: op(filler) + ops("P2", `Clerk in the window,<text:line-break/>what do you say?<text:line-break/>It wants an hour`),
 		want: filler + "\n\n```verse\nClerk in the window,\nwhat do you say?\nIt wants an hour\n```\n"},
+	{name: "verse by a paragraph a line", wml: wp(filler) + wpp(`<w:ind w:left="720" w:right="720"/>`, "Clerk in the window,") + wpp(`<w:ind w:left="1080" w:right="720"/>`, "what do you say?") + wp("") + wpp(`<w:ind w:left="720" w:right="720"/>`, "It wants an hour"),
+		odt:  op(filler) + ops("P3", "Clerk in the window,") + ops("P8", "what do you say?") + op("") + ops("P3", "It wants an hour"),
+		want: filler + "\n\n```verse\nClerk in the window,\n   what do you say?\n\nIt wants an hour\n```\n"},
 	{name: "scene break of asterisks", wml: wp("One.") + wpp(`<w:jc w:val="center"/>`, "* * *") + wp("Two."), odt: op("One.") + ops("P2", "* * *") + op("Two."), want: "One.\n\n* * *\n\nTwo.\n"},
 	{name: "scene break of a hash", wml: wp("One.") + wp("#") + wp("Two."), odt: op("One.") + op("#") + op("Two."), want: "One.\n\n* * *\n\nTwo.\n"},
 	{name: "scene break of a long rule of signs", wml: wp("One.") + wp("-----------------------") + wp("Two."), odt: op("One.") + op("-----------------------") + op("Two."), want: "One.\n\n* * *\n\nTwo.\n"},
@@ -147,8 +153,21 @@ var constructs = []struct {
 	{name: "scene break of more space", wml: wp("One.") + wp("Two.") + wpp(`<w:spacing w:before="480"/>`, "Three."), odt: op("One.") + op("Two.") + ops("P6", "Three."), want: "One.\n\nTwo.\n\n* * *\n\nThree.\n"},
 	{name: "scene break of a page", wml: wp("One.") + wpp(`<w:pageBreakBefore/>`, "Two, in the same chapter."), odt: op("One.") + ops("P1", "Two, in the same chapter."), want: "One.\n\n* * *\n\nTwo, in the same chapter.\n"},
 	{name: "heading inside a chapter", wml: wp("One.") + `<w:p><w:pPr><w:pStyle w:val="H2"/></w:pPr><w:r><w:t>The third of March</w:t></w:r></w:p>` + wp("Two."), odt: op("One.") + `<text:h text:outline-level="2">The third of March</text:h>` + op("Two."), want: "One.\n\n## The third of March\n\nTwo.\n"},
+	{name: "section on a new page", wml: wp("One.") + `<w:p><w:pPr><w:sectPr><w:type w:val="continuous"/></w:sectPr></w:pPr>` + wr("Still one.") + `</w:p>` + wp("Two.") + `<w:sectPr><w:type w:val="nextPage"/></w:sectPr>`,
+		odt: op("One.") + `<text:section text:name="s">` + op("Still one.") + `</text:section>` + ops("P1", "Two."), want: "One.\n\nStill one.\n\n* * *\n\nTwo.\n"},
+	{name: "section without a new page", wml: `<w:p><w:pPr><w:sectPr/></w:pPr>` + wr("One.") + `</w:p>` + wp("Two.") + `<w:sectPr><w:type w:val="continuous"/></w:sectPr>`,
+		odt: `<text:section text:name="s">` + op("One.") + `</text:section>` + op("Two."), want: "One.\n\nTwo.\n"},
+	{name: "hidden section or moved text", apart: "seen", wml: `<w:p><w:moveFrom w:id="1">` + wr("Gone. ") + `</w:moveFrom>` + wr("One. ") + `<w:moveTo w:id="2">` + wr("Come.") + `</w:moveTo></w:p>`,
+		odt: `<text:section text:name="s" text:display="none">` + op("Gone.") + `</text:section>` + op("One. Come."), want: "One. Come.\n"},
+	{name: "prompt of an empty field", apart: "seen", wml: `<w:p>` + wr("By ") + `<w:sdt><w:sdtPr><w:showingPlcHdr/></w:sdtPr><w:sdtContent>` + wr("click here") + `</w:sdtContent></w:sdt>` + wr("a clerk.") + `</w:p>`,
+		odt: op(`By <text:placeholder text:placeholder-type="text">click here</text:placeholder>a clerk.`), want: "By a clerk.\n", finding: KindPrompt + ": click here"},
+	{name: "filled field", wml: `<w:p>` + wr("By ") + `<w:sdt><w:sdtPr/><w:sdtContent>` + wr("a clerk") + `</w:sdtContent></w:sdt></w:p>`,
+		odt: op(`By <text:text-input>a clerk</text:text-input>`), want: "By a clerk\n"},
+	{name: "header", wml: wp("One."), parts: []part{{"word/header1.xml", `<w:hdr ` + wmlNames + `>` + wp("MARROW / EBB") + `</w:hdr>`}},
+		odt: op("One."), odtParts: []part{{"meta.xml", `<office:document-meta ` + odtNames + `><office:master-styles><style:master-page style:name="S"><style:header>` + op("MARROW / EBB") + `</style:header></style:master-page></office:master-styles></office:document-meta>`}},
+		want: "One.\n", finding: KindHeader + ": MARROW / EBB"},
 	{name: "generated contents", wml: `<w:sdt><w:sdtContent><w:p><w:pPr><w:pStyle w:val="TOC1"/></w:pPr>` + wr("Ebb 1") + `</w:p></w:sdtContent></w:sdt>` + wp("One."), odt: `<text:table-of-content><text:index-body><text:p>Ebb<text:tab/>1</text:p></text:index-body></text:table-of-content>` + op("One."), want: "One.\n", finding: leftContents + ": Ebb 1"},
-	{name: "ruby", wml: `<w:p><w:r><w:ruby><w:rt><w:r><w:t>over</w:t></w:r></w:rt><w:rubyBase><w:r><w:t>under</w:t></w:r></w:rubyBase></w:ruby></w:r></w:p>`, odt: op(`<text:ruby><text:ruby-base>under</text:ruby-base><text:ruby-text>over</text:ruby-text></text:ruby>`), want: "under\n", finding: KindRuby + ": over"},
+	{name: "ruby", apart: "seen", wml: `<w:p><w:r><w:ruby><w:rt><w:r><w:t>over</w:t></w:r></w:rt><w:rubyBase><w:r><w:t>under</w:t></w:r></w:rubyBase></w:ruby></w:r></w:p>`, odt: op(`<text:ruby><text:ruby-base>under</text:ruby-base><text:ruby-text>over</text:ruby-text></text:ruby>`), want: "under\n", finding: KindRuby + ": over"},
 	{name: "formula", wml: `<w:p>` + wr("so ") + `<m:oMath><m:r><m:t>a+b</m:t></m:r></m:oMath></w:p>`, odt: op(`so <draw:frame><draw:object><math:math><math:mi>a</math:mi><math:mo>+</math:mo><math:mi>b</math:mi></math:math></draw:object></draw:frame>`), want: "so a+b\n", finding: KindFormula},
 	{name: "a symbol of a face", wml: `<w:p>` + wr("One ") + `<w:r><w:sym w:font="Signs" w:char="F04A"/></w:r>` + wr(" two.") + `</w:p>`, odt: op("One \uF04A two."), want: "One two.\n", finding: KindSymbol + ": U+F04A"},
 	{name: "bytes of an old code page", wml: wp("It\u0092s late."), odt: op("It\u0092s late."), want: "It’s late.\n", finding: KindMended},
@@ -166,7 +185,7 @@ func TestConstructs(t *testing.T) {
 	for _, c := range constructs {
 		for format, document := range map[string]func() []byte{
 			"docx": func() []byte { return docxOf(t, wHead+c.wml, c.parts...) },
-			"odt":  func() []byte { return odtOf(t, oHead+c.odt) },
+			"odt":  func() []byte { return odtOf(t, oHead+c.odt, c.odtParts...) },
 		} {
 			t.Run(c.name+"/"+format, func(t *testing.T) {
 				k := take(t, "ebb."+format, document())

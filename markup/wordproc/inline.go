@@ -64,6 +64,7 @@ func (w *writer) spans(p *Paragraph, runs []Run, base Style) []lineOf {
 		s.style = style & (Emphasis | Strong | SmallCaps)
 		if r.Lang != "" && primary(r.Lang) != main && countLetters(r.Text) > 1 {
 			s.lang = r.Lang
+			w.count(&w.foreign, p, r.Lang+": "+r.Text)
 		}
 		s.text = w.keep(p, s.text)
 		if s.text != "" {
@@ -162,34 +163,41 @@ func (w *writer) raised(p *Paragraph, s string, style Style) string {
 func (l lineOf) tidy() lineOf {
 	var out lineOf
 	space := true // none at the beginning
+	var b []byte  // the text of the last span, on its way
+	flush := func() {
+		if k := len(out) - 1; k >= 0 && out[k].note == 0 {
+			out[k].text += string(b)
+		}
+		b = b[:0]
+	}
 	for _, s := range l {
 		if s.note > 0 {
+			flush()
 			out = append(out, s)
 			space = false
 			continue
 		}
-		var b strings.Builder
+		if k := len(out) - 1; k < 0 || out[k].note > 0 || out[k].style != s.style || out[k].lang != s.lang || out[k].link != s.link {
+			flush()
+			out = append(out, s)
+			out[len(out)-1].text = ""
+		}
 		for _, r := range s.text {
-			if r == ' ' || r == '\t' || r == '\n' || space && len(out) == 0 && b.Len() == 0 && isBlank(r) {
+			if r == ' ' || r == '\t' || r == '\n' || space && len(out) == 1 && len(b) == 0 && isBlank(r) {
 				if !space {
-					b.WriteByte(' ')
+					b = append(b, ' ')
 				}
 				space = true
 				continue
 			}
 			space = false
-			b.WriteRune(r)
+			b = utf8.AppendRune(b, r)
 		}
-		s.text = b.String()
-		if s.text == "" {
-			continue
+		if k := len(out) - 1; len(b) == 0 && out[k].text == "" {
+			out = out[:k]
 		}
-		if k := len(out) - 1; k >= 0 && out[k].note == 0 && out[k].style == s.style && out[k].lang == s.lang && out[k].link == s.link {
-			out[k].text += s.text
-			continue
-		}
-		out = append(out, s)
 	}
+	flush()
 	for k := len(out) - 1; k >= 0 && out[k].note == 0; k-- {
 		if out[k].text = strings.TrimRightFunc(out[k].text, isBlank); out[k].text != "" {
 			break
@@ -231,14 +239,17 @@ func (l lineOf) outward() lineOf {
 				after, _ = utf8.DecodeRuneInString(l[i+1].text)
 			}
 		}
-		outside := func(r, beside rune) bool {
-			return unicode.IsSpace(r) || isMark(r) && isWordish(beside)
+		nested := func(k int) bool { // two looks meet
+			return 0 <= k && k < len(l) && l[k].note == 0 && l[k].style&(Emphasis|Strong) != 0
+		}
+		outside := func(r, beside rune, k int) bool {
+			return unicode.IsSpace(r) || isMark(r) && (isWordish(beside) || nested(k) && !unicode.IsSpace(beside))
 		}
 		text := s.text
 		head := 0
 		for head < len(text) {
 			r, n := utf8.DecodeRuneInString(text[head:])
-			if !outside(r, before) {
+			if !outside(r, before, i-1) {
 				break
 			}
 			if unicode.IsSpace(r) {
@@ -249,7 +260,7 @@ func (l lineOf) outward() lineOf {
 		tail := len(text)
 		for tail > head {
 			r, n := utf8.DecodeLastRuneInString(text[:tail])
-			if !outside(r, after) {
+			if !outside(r, after, i+1) {
 				break
 			}
 			if unicode.IsSpace(r) {
@@ -288,14 +299,8 @@ func (w *writer) markdown(l lineOf, in site) string {
 	closed := false   // an emphasis was closed right before
 	shut := func(to int) {
 		for k := len(open) - 1; k >= to; k-- {
-			switch open[k] {
-			case "*", "**":
-				b = append(b, open[k]...)
-				closed = true
-			default:
-				b = append(b, open[k]...)
-				closed = false
-			}
+			b = append(b, open[k]...)
+			closed = open[k][0] == '*'
 		}
 		open = open[:to]
 	}

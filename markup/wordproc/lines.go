@@ -13,15 +13,15 @@ import (
 type lineKind uint8
 
 const (
-	text      lineKind = iota
-	empty              // nothing in it
-	ornament           // a scene break
-	contents           // of a generated table of contents
-	head               // a heading by its style or outline level
-	bookTitle          // by its style
-	subtitle           // by its style
-	grid               // a table
-	pictures           // pictures alone
+	textLine     lineKind = iota
+	emptyLine             // nothing in it
+	ornamentLine          // a scene break
+	contentsLine          // of a generated table of contents
+	headLine              // a heading by its style or outline level
+	titleLine             // by its style
+	subtitleLine          // by its style
+	tableLine             // a table
+	pictureLine           // pictures alone
 )
 
 // line is a paragraph of the document as the recogniser sees it.
@@ -87,7 +87,15 @@ type profile struct {
 }
 
 // isBlank tells the spaces that people type as indents.
-func isBlank(r rune) bool { return unicode.IsSpace(r) || r == '\u200B' || r == '\u2060' }
+func isBlank(r rune) bool {
+	return unicode.IsSpace(r) || r == '\u200B' || r == '\u2060' || r == '\u00AD'
+}
+
+// beginsWith tells whether a text begins with one of the characters.
+func beginsWith(s, chars string) bool {
+	r, n := utf8.DecodeRuneInString(s)
+	return n > 0 && strings.ContainsRune(chars, r)
+}
 
 // lines looks at every paragraph once.
 func (m *Manuscript) lines() []*line {
@@ -117,27 +125,27 @@ func (m *Manuscript) lines() []*line {
 		}
 		switch {
 		case p.Table != nil:
-			l.kind = grid
+			l.kind = tableLine
 		case p.Contents:
-			l.kind = contents
+			l.kind = contentsLine
 		case pics > 0 && l.text == "" && notes == 0:
-			l.kind = pictures
+			l.kind = pictureLine
 			if small == pics && !p.Box {
-				l.kind, l.why = ornament, "the same picture stands alone three times or more"
+				l.kind, l.why = ornamentLine, "the same picture stands alone three times or more"
 			}
 		case l.text == "" && notes == 0:
-			l.kind = empty
+			l.kind = emptyLine
 			if p.Ruled {
-				l.kind, l.why = ornament, "a line is drawn here"
+				l.kind, l.why = ornamentLine, "a line is drawn here"
 			}
 		case isContentsTitle(p.Style) && p.Style != "":
-			l.kind = contents
+			l.kind = contentsLine
 		case notes == 0 && isOrnament(l.text):
-			l.kind, l.why = ornament, "a line of nothing but signs"
+			l.kind, l.why = ornamentLine, "a line of nothing but signs"
 		case notes == 0 && p.Align == Centre && isLettered(l.text):
-			l.kind, l.why = ornament, "an ornament made of letters, centred"
+			l.kind, l.why = ornamentLine, "an ornament made of letters, centred"
 		case p.Level > 0 || headingStyle(p.Style) > 0:
-			l.kind = head
+			l.kind = headLine
 			if p.Level == 0 {
 				l.Paragraph = withLevel(p, headingStyle(p.Style))
 			}
@@ -149,25 +157,25 @@ func (m *Manuscript) lines() []*line {
 				l.why = "it is a heading of level " + itoa(p.Level)
 			}
 		case isTitleStyle(p.Style):
-			l.kind, l.why = bookTitle, "its style is "+quote(p.Style)
+			l.kind, l.why = titleLine, "its style is "+quote(p.Style)
 		case isSubtitleStyle(p.Style):
-			l.kind, l.why = subtitle, "its style is "+quote(p.Style)
+			l.kind, l.why = subtitleLine, "its style is "+quote(p.Style)
 		case isChapterStyle(p.Style) && short(l.text):
-			l.kind, l.why = head, "its style is "+quote(p.Style)
+			l.kind, l.why = headLine, "its style is "+quote(p.Style)
 			l.Paragraph = withLevel(p, 1)
 		}
 		all = append(all, l)
 	}
 	titles := 0
 	for _, l := range all {
-		if l.kind == bookTitle {
+		if l.kind == titleLine {
 			titles++
 		}
 	}
 	if titles >= 3 { // many write their chapters' titles in this style
 		for _, l := range all {
-			if l.kind == bookTitle {
-				l.kind = head
+			if l.kind == titleLine {
+				l.kind = headLine
 				l.Paragraph = withLevel(l.Paragraph, 1)
 			}
 		}
@@ -175,7 +183,7 @@ func (m *Manuscript) lines() []*line {
 	gap := 0
 	for _, l := range all {
 		l.after = gap
-		if l.kind == empty {
+		if l.kind == emptyLine {
 			gap++
 		} else {
 			gap = 0
@@ -236,12 +244,8 @@ func profileOf(ls []*line) profile {
 	letters, italic, bold, double, single := 0, 0, 0, 0, 0
 	gaps := count{}
 	transitions := 0
-	previous := (*line)(nil)
 	for _, l := range ls {
-		if l.kind == empty {
-			continue
-		}
-		if l.kind == text && len(l.text) > 60 {
+		if l.kind == textLine && len(l.text) > 60 {
 			n := len(l.text)
 			align[int(l.Align)] += n
 			left[l.Left] += n
@@ -252,7 +256,7 @@ func profileOf(ls []*line) profile {
 			double += strings.Count(l.text, "“") + strings.Count(l.text, `"`)
 			single += strings.Count(l.text, "‘")
 		}
-		if l.kind == text {
+		if l.kind == textLine {
 			for _, r := range l.Runs {
 				letters += len(r.Text)
 				if r.Style&Emphasis != 0 {
@@ -262,12 +266,7 @@ func profileOf(ls []*line) profile {
 					bold += len(r.Text)
 				}
 			}
-			if previous != nil && previous.kind == text {
-				gaps[min(l.after, 3)]++
-				transitions++
-			}
 		}
-		previous = l
 	}
 	top := func(c count) int {
 		best, n := 0, -1
@@ -280,6 +279,25 @@ func profileOf(ls []*line) profile {
 	}
 	pr.align, pr.left, pr.right, pr.first = Align(top(align)), top(left), top(right), top(first)
 	pr.size, pr.space = top(size), top(space)
+	// between paragraphs of running text alone: title pages and headings have
+	// gaps of their own
+	var previous *line
+	page := false
+	for _, l := range ls {
+		page = page || l.PageBefore
+		if l.kind == emptyLine {
+			continue
+		}
+		plain := l.kind == textLine && l.Align == pr.align
+		if plain && previous != nil && !page {
+			gaps[min(l.after, 3)]++
+			transitions++
+		}
+		previous, page = nil, false
+		if plain {
+			previous = l
+		}
+	}
 	for k := 1; k <= 3 && transitions > 0; k++ {
 		if 2*gaps[k] > transitions {
 			pr.gap = k

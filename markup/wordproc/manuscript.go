@@ -13,14 +13,16 @@ type Manuscript struct {
 	Guesses []Guess
 	Left    []Finding // words of the document that are in no chapter, besides the findings of the reader
 
-	Changed []Change // looks that the chapters have in another form; known when Files has been called
+	Changed []Change // looks that the chapters have in another form
 
 	doc      *Document
 	profile  profile
 	left     Tally               // of what is in no chapter
 	dropped  map[int]bool        // its paragraphs
+	shorts   map[string]int      // the last of the short lines of a text
 	files    map[int]pictureFile // by their numbers in the document
 	pictures []PictureFile
+	copied   map[string]string // of a Markdown manuscript: the new names of its pictures
 }
 
 // Guess is something that was taken for what it looks like, with the reason,
@@ -32,6 +34,9 @@ type Guess struct {
 	Reason string `json:"reason"`
 	Sure   bool   `json:"sure"` // the document says so itself: by a style, an outline level
 }
+
+// SceneBreak is what a guess says of a scene break.
+const SceneBreak = "scene break"
 
 // Role says what a piece is in the book.
 type Role uint8
@@ -53,24 +58,25 @@ type Piece struct {
 	Title  string // of its heading, for the report
 
 	head   []*Paragraph // its heading: number, title
-	joins  []string     // what stands between them
 	blocks []block
+	text   string // as Markdown
 }
 
 // blockKind says how a block is written.
 type blockKind uint8
 
 const (
-	prose      blockKind = iota // one paragraph
-	heading                     // inside a piece
-	sceneBreak                  // * * *
-	verse                       // lines, by paragraph
-	quotation                   // paragraphs set off
-	letter                      // the same, with a salutation
-	list                        // items
-	table                       // one
-	picture                     // one or more
-	raw                         // Markdown as it was written
+	nothing    blockKind = iota
+	prose                // one paragraph
+	heading              // inside a piece
+	sceneBreak           // * * *
+	verse                // lines, by paragraph
+	quotation            // paragraphs set off
+	letter               // the same, with a salutation
+	list                 // items
+	table                // one
+	picture              // one or more
+	raw                  // Markdown as it was written
 )
 
 // block is what stands between empty lines of a chapter.

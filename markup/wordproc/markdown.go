@@ -13,7 +13,8 @@ var (
 	fenceLine   = regexp.MustCompile("^ {0,3}(```+|~~~+)")
 	atx         = regexp.MustCompile(`^ {0,3}(#{1,6})(?:[ \t]+(.*?))?[ \t]*$`)
 	setextLine  = regexp.MustCompile(`^ {0,3}(=+|-+)[ \t]*$`)
-	definition  = regexp.MustCompile(`^ {0,3}\[(\^?[^\[\]]+)\]:`)
+	noteLine    = regexp.MustCompile(`^ {0,3}\[(\^[^\[\]]+)\]:`)
+	addressLine = regexp.MustCompile(`^ {0,3}\[([^^\[\]][^\[\]]*)\]:[ \t]*\S`)
 	closingATX  = regexp.MustCompile(`(^|[ \t]+)#+$`)
 	attributes  = regexp.MustCompile(`[ \t]*\{[^{}]*\}$`)
 	signsOfLook = strings.NewReplacer("*", "", "_", "", "`", "", `\`, "")
@@ -43,13 +44,14 @@ func (d *Document) readMarkdown(text string) {
 			add(&Paragraph{}) // more than the empty line that divides paragraphs
 		}
 		gap = 0
-		if m := definition.FindStringSubmatch(line); m != nil {
-			end := blockEnd(lines, i, strings.HasPrefix(m[1], "^"))
-			if label := strings.ToLower(m[1]); d.references[label] == "" {
-				d.references[label] = strings.TrimRight(strings.Join(lines[i:end], "\n"), "\n ")
-				i = end
-				continue
+		if label := defined(line); label != "" && d.references[label] == "" {
+			end := i + 1
+			if label[0] == '^' {
+				end = blockEnd(lines, i, true)
 			}
+			d.references[label] = strings.TrimRight(strings.Join(lines[i:end], "\n"), "\n ")
+			i = end
+			continue
 		}
 		if m := atx.FindStringSubmatch(line); m != nil && strings.TrimSpace(m[2]) != "" {
 			add(headingOf(len(m[1]), closingATX.ReplaceAllString(m[2], "")))
@@ -74,6 +76,18 @@ func (d *Document) readMarkdown(text string) {
 		add(p)
 		i = end
 	}
+}
+
+// defined returns the label of a note or an address that is written in a line.
+func defined(line string) string {
+	m := noteLine.FindStringSubmatch(line)
+	if m == nil {
+		m = addressLine.FindStringSubmatch(line)
+	}
+	if m == nil {
+		return ""
+	}
+	return strings.ToLower(m[1])
 }
 
 // isHeadingText tells what package markup takes for a heading above a line of
@@ -126,7 +140,7 @@ func blockEnd(lines []string, i int, note bool) int {
 			k = next - 1
 			continue
 		}
-		if m := atx.FindStringSubmatch(line); m != nil && strings.TrimSpace(m[2]) != "" || fenceLine.MatchString(line) || note && definition.MatchString(line) {
+		if m := atx.FindStringSubmatch(line); m != nil && strings.TrimSpace(m[2]) != "" || fenceLine.MatchString(line) || note && defined(line) != "" {
 			break
 		}
 	}

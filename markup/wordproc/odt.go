@@ -2,6 +2,7 @@ package wordproc
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/base64"
 	"io"
@@ -279,7 +280,7 @@ func (r *odt) paragraph(s *scanner, e element) error {
 			p.Level = min(n, 9)
 		}
 		if r.styles.outline != nil && !isOn(e.attr("text:is-list-header"), false) && len(r.lists) == 0 {
-			p.Item = r.styles.numbers.item("outline", p.Level-1, st.wholeChar.lang)
+			p.Item = r.styles.numbers.item("outline", p.Level-1, cmp.Or(st.wholeChar.lang, "en"))
 		}
 	}
 	if len(r.lists) > 0 {
@@ -308,7 +309,7 @@ func (r *odt) place(p *Paragraph, st *odtStyle) {
 	if st.list != "" {
 		style = st.list
 	}
-	if p.Item = r.styles.numbers.item(style, k, st.wholeChar.lang); p.Item == nil && r.styles.numbers.lists[style] == nil {
+	if p.Item = r.styles.numbers.item(style, k, cmp.Or(st.wholeChar.lang, "en")); p.Item == nil && r.styles.numbers.lists[style] == nil {
 		p.Item = &Item{Level: k}
 	}
 	l.number = p.Item
@@ -384,8 +385,8 @@ func (r *odt) table(s *scanner) error {
 	return err
 }
 
-// binary keeps a picture that stands in the document itself, in base 64.
-func binary(text string) func() (io.ReadCloser, error) {
+// inBase64 keeps a picture that stands in the document itself, in base 64.
+func inBase64(text string) func() (io.ReadCloser, error) {
 	return func() (io.ReadCloser, error) {
 		clean := strings.Map(func(r rune) rune {
 			if r <= ' ' {

@@ -187,7 +187,7 @@ func (r *odt) frame(s *scanner, e element) error {
 			return s.each(nil, func(e element) error {
 				if e.name == "office:binary-data" {
 					t, err := s.text()
-					pic.open = binary(t)
+					pic.open = inBase64(t)
 					return err
 				}
 				return nil

@@ -33,13 +33,13 @@ func (m *Manuscript) openings(ls []*line) []opening {
 	var all []opening
 	for i := 0; i < len(ls); i++ {
 		l := ls[i]
-		if l.kind != head || l.Level > max(top, partLevel) {
+		if l.kind != headLine || l.Level > max(top, partLevel) {
 			continue
 		}
 		s, ok := says(m.Language, l.shown())
 		o := opening{at: i, end: i + 1, head: []*line{l}, why: l.why, saying: s, numbers: ok, sure: !l.byLook}
 		next := following(ls, i+1)
-		o.part = ok && s.part && s.worded || partLevel > 0 && l.Level == partLevel && next >= 0 && ls[next].kind == head && ls[next].Level == top && !ok
+		o.part = ok && s.part && s.worded || partLevel > 0 && l.Level == partLevel && next >= 0 && ls[next].kind == headLine && ls[next].Level == top && !ok
 		// a number alone, and the title in the next line
 		if next >= 0 && (ok && s.title == "" || l.text == "") && !ls[next].PageBefore && m.isTitleOf(ls, i, next, o.part) {
 			o.head = append(o.head, ls[next])
@@ -57,7 +57,7 @@ func (m *Manuscript) openings(ls []*line) []opening {
 // following returns the next line with something in it, -1 at the end.
 func following(ls []*line, i int) int {
 	for ; i < len(ls); i++ {
-		if ls[i].kind != empty {
+		if ls[i].kind != emptyLine {
 			return i
 		}
 	}
@@ -68,21 +68,21 @@ func following(ls []*line, i int) int {
 // whose number stands alone at i.
 func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 	a, b := ls[i], ls[next]
-	if b.text == "" || !short(b.text) || ls[next].kind == ornament {
+	if b.text == "" || !short(b.text) || ls[next].kind == ornamentLine {
 		return false
 	}
 	if _, ok := says(m.Language, b.shown()); ok || named(b.text) != nowhere {
 		return false
 	}
 	switch b.kind {
-	case head, subtitle:
+	case headLine, subtitleLine:
 		return !part || b.Level == 0 || b.Level == a.Level
-	case text:
-		if endsSentence(b.text) || strings.ContainsAny(b.text[:1], "\"'“‘-—") || next-i > 4 || strings.Contains(b.text, "\n") {
+	case textLine:
+		if endsSentence(b.text) || beginsWith(b.text, "\"'“‘-—") || next-i > 4 || strings.Contains(b.text, "\n") {
 			return false
 		}
 		after := following(ls, next+1)
-		if after < 0 || ls[after].kind == head {
+		if after < 0 || ls[after].kind == headLine && !part {
 			return false
 		}
 		if b.all(Emphasis) && !a.all(Emphasis) {
@@ -92,7 +92,7 @@ func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 		centred := b.Align == Centre && m.profile.align != Centre
 		larger := m.profile.size > 0 && b.Size()*10 >= m.profile.size*11
 		alike := b.Style == a.Style && b.Style != ls[after].Style
-		return bold || larger || alike || centred && (a.Align == Centre || a.kind == head)
+		return bold || larger || alike || centred && (a.Align == Centre || a.kind == headLine)
 	}
 	return false
 }
@@ -109,19 +109,21 @@ func endsSentence(s string) bool {
 func (m *Manuscript) levels(ls []*line) (top, part int) {
 	count := [10]int{}
 	followed := [10]int{} // by a heading one or more levels below, with no text between
-	numbers := [10]int{}
+	numbers, parts := [10]int{}, [10]int{}
 	for i, l := range ls {
-		if l.kind != head || l.Level == 0 {
+		if l.kind != headLine || l.Level == 0 {
 			continue
 		}
 		if named(l.text) == inFront || named(l.text) == inBack || contentsNames[fold(l.text)] {
 			continue
 		}
 		count[l.Level]++
-		if s, ok := says(m.Language, l.shown()); ok && !s.part {
+		if s, ok := says(m.Language, l.shown()); ok && s.part {
+			parts[l.Level]++
+		} else if ok {
 			numbers[l.Level]++
 		}
-		if k := following(ls, i+1); k >= 0 && ls[k].kind == head && ls[k].Level > l.Level {
+		if k := following(ls, i+1); k >= 0 && ls[k].kind == headLine && ls[k].Level > l.Level {
 			followed[l.Level]++
 		}
 	}
@@ -133,8 +135,9 @@ func (m *Manuscript) levels(ls []*line) (top, part int) {
 			top = l
 			continue
 		}
-		// parts have little or nothing between their heading and the next
-		if part == 0 && count[l] >= count[top] && 2*followed[top] >= count[top] && 2*numbers[top] < count[top] {
+		// parts have nothing between their heading and the next, and several
+		// chapters each
+		if part == 0 && 2*followed[top] >= count[top] && 2*numbers[top] < count[top] && (2*count[l] >= 3*count[top] || 2*parts[top] >= count[top]) {
 			part, top = top, l
 		}
 		break
@@ -148,7 +151,7 @@ func (m *Manuscript) bookTitleAmongHeads(ls []*line) {
 	count := [10]int{}
 	first := -1
 	for i, l := range ls {
-		if l.kind == head {
+		if l.kind == headLine {
 			count[l.Level]++
 			if first < 0 {
 				first = i
@@ -168,7 +171,7 @@ func (m *Manuscript) bookTitleAmongHeads(ls []*line) {
 	for k := l.Level + 1; k < 10; k++ {
 		if count[k] > 0 {
 			if count[k] >= 2 {
-				l.kind = bookTitle
+				l.kind = titleLine
 				l.why = "it is the only heading of its level, above all others"
 			}
 			return
@@ -190,7 +193,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 	var all []candidate
 	numbered := 0
 	for i, l := range ls {
-		if l.kind != text && l.kind != bookTitle || !short(l.text) || strings.Count(l.text, "\n") > 1 || l.Item != nil && l.Item.Label == "" {
+		if l.kind != textLine && l.kind != titleLine || !short(l.text) || strings.Count(l.text, "\n") > 1 || l.Item != nil && l.Item.Label == "" {
 			continue
 		}
 		next := following(ls, i+1)
@@ -201,7 +204,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		c := candidate{at: i}
 		c.says, c.number = says(m.Language, one)
 		aside := named(one)
-		if !c.number && aside == nowhere && (ls[next].kind != text || ls[next].PageBefore || broken(ls, next) || endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`) || l.Box) {
+		if !c.number && aside == nowhere && (ls[next].kind != textLine || ls[next].PageBefore || broken(ls, next) || endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`) || l.Box) {
 			continue
 		}
 		add := func(points int, why string) { c.points += points; c.why = append(c.why, why) }
@@ -216,8 +219,11 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 			add(2, "it is the name of such a piece")
 		}
 		page := l.PageBefore || i == 0 || broken(ls, i)
-		if page && i > 0 {
+		switch {
+		case page && i > 0:
 			add(2, "it begins a page")
+		case page && c.number:
+			add(2, "the document begins with it")
 		}
 		if l.Align == Centre && pr.align != Centre {
 			add(1, "it is centred")
@@ -242,12 +248,15 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		}
 		all = append(all, c)
 	}
+	looks, accepted := alikes(ls, pr), map[outlook]bool{}
 	for k, c := range all {
 		l := ls[c.at]
 		ok := false
 		switch {
+		case c.number && c.says.worded && c.says.title != "" && endsSentence(c.says.title) && c.points < 5:
+			// Chapter 7 He remembered.
 		case c.number && c.says.worded:
-			ok = c.points >= 3 && (c.says.title == "" || c.points >= 4 || !styled)
+			ok = c.points >= 3 && !styled || c.points >= 5 && l.Raw == ""
 		case styled:
 			ok = false
 		case c.number:
@@ -257,7 +266,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 			// comes again
 			page := l.PageBefore || broken(ls, c.at)
 			ok = c.points >= 3 && page || named(l.text) != nowhere && c.points >= 3 ||
-				numbered == 0 && c.points >= 4 && alikes(ls, c.at, pr) >= 2
+				numbered == 0 && c.points >= 4 && looks[l.outlook()] >= 2
 		}
 		if !ok || m.isListed(ls, c.at) {
 			continue
@@ -266,16 +275,35 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		if k+1 < len(all) && c.number && all[k+1].number && following(ls, c.at+1) == all[k+1].at && all[k+1].says.part == c.says.part && c.says.worded == all[k+1].says.worded {
 			continue
 		}
-		l.kind = head
+		l.kind = headLine
 		l.Paragraph = withLevel(l.Paragraph, 1)
 		l.byLook = true
 		l.why = strings.Join(c.why, ", ")
+		accepted[l.outlook()] = true
 	}
+	m.firstLine(ls, accepted)
+}
+
+// firstLine makes a heading of the first line where it looks as others do that
+// begin a page: at the beginning nothing breaks the page.
+func (m *Manuscript) firstLine(ls []*line, accepted map[outlook]bool) {
+	i := following(ls, 0)
+	if i < 0 || ls[i].kind != textLine || !short(ls[i].text) || endsSentence(ls[i].text) || !accepted[ls[i].outlook()] {
+		return
+	}
+	next := following(ls, i+1)
+	if next < 0 || ls[next].kind != textLine || ls[next].PageBefore || short(ls[next].text) && !endsSentence(ls[next].text) {
+		return
+	}
+	l := ls[i]
+	l.kind, l.byLook = headLine, true
+	l.Paragraph = withLevel(l.Paragraph, 1)
+	l.why = "the document begins with it, and it looks like other openings"
 }
 
 // broken tells whether a page ends between line i and the text before it.
 func broken(ls []*line, i int) bool {
-	for k := i - 1; k >= 0 && ls[k].kind == empty; k-- {
+	for k := i - 1; k >= 0 && ls[k].kind == emptyLine; k-- {
 		if ls[k].PageBefore {
 			return true
 		}
@@ -283,34 +311,45 @@ func broken(ls []*line, i int) bool {
 	return false
 }
 
-// alikes counts the short lines that look like line i.
-func alikes(ls []*line, i int, pr profile) int {
-	n, l := 0, ls[i]
-	for _, o := range ls {
-		if o.kind == text && short(o.text) && o.Align == l.Align && o.Size() == l.Size() && o.all(Strong) == l.all(Strong) && o.Style == l.Style &&
-			(o.Align != pr.align || o.Size() != pr.size || o.all(Strong)) {
-			n++
+// outlook is how a line looks from afar.
+type outlook struct {
+	align  Align
+	size   int
+	strong bool
+	style  string
+}
+
+func (l *line) outlook() outlook { return outlook{l.Align, l.Size(), l.all(Strong), l.Style} }
+
+// alikes counts the short lines of each look that is not that of the text.
+func alikes(ls []*line, pr profile) map[outlook]int {
+	count := map[outlook]int{}
+	for _, l := range ls {
+		if l.kind == textLine && short(l.text) {
+			if o := l.outlook(); o.align != pr.align || o.size != pr.size || o.strong {
+				count[o]++
+			}
 		}
 	}
-	return n
+	return count
 }
 
 // isListed tells a line of a typed table of contents: it stands again further
 // on, and it ends in the number of a page or is followed by its like.
 func (m *Manuscript) isListed(ls []*line, i int) bool {
-	whole, bare := fold(ls[i].text), listedKey(ls[i].text)
-	again := false
-	for k := i + 1; k < len(ls) && !again; k++ {
-		if (ls[k].kind == text || ls[k].kind == head) && short(ls[k].text) {
-			key := fold(ls[k].text)
-			again = key == whole || key == bare
+	if m.shorts == nil {
+		m.shorts = map[string]int{}
+		for k, l := range ls {
+			if (l.kind == textLine || l.kind == headLine) && short(l.text) {
+				m.shorts[fold(l.text)] = k
+			}
 		}
 	}
-	if !again {
+	if m.shorts[fold(ls[i].text)] <= i && m.shorts[listedKey(ls[i].text)] <= i {
 		return false
 	}
 	next := following(ls, i+1)
-	return next >= 0 && short(ls[next].text) && (ls[next].kind == text || ls[next].kind == head) && !endsSentence(ls[next].text)
+	return next >= 0 && short(ls[next].text) && (ls[next].kind == textLine || ls[next].kind == headLine) && !endsSentence(ls[next].text)
 }
 
 // listedKey is a heading without leaders and the number of its page.

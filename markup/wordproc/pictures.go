@@ -2,13 +2,18 @@ package wordproc
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"image"
 	"image/gif"
 	_ "image/jpeg" // the forms of pictures whose size is looked at
 	"image/png"
 	"io"
+	"net/url"
+	"os"
 	"path"
+	"path/filepath"
+	"regexp"
 	"strings"
 
 	"golang.org/x/image/bmp"
@@ -40,18 +45,22 @@ const maxPixels = 40_000_000
 func (m *Manuscript) gather() {
 	m.files = map[int]pictureFile{}
 	byPart := map[string]pictureFile{}
-	for _, p := range m.Pieces {
-		for _, b := range p.blocks {
-			for _, q := range b.paras {
-				if q == nil || q.Table != nil {
-					continue
-				}
-				for _, r := range q.Runs {
-					if r.Picture > 0 {
-						m.gatherOne(r.Picture, q, byPart)
-					}
+	all := func(ps []*Paragraph) {
+		for _, p := range ps {
+			if p == nil || p.Table != nil {
+				continue
+			}
+			for _, r := range p.Runs {
+				if r.Picture > 0 {
+					m.gatherOne(r.Picture, p, byPart)
 				}
 			}
+		}
+	}
+	for _, p := range m.Pieces {
+		all(p.head)
+		for _, b := range p.blocks {
+			all(b.paras)
 		}
 	}
 }
@@ -71,8 +80,8 @@ func (m *Manuscript) gatherOne(n int, at *Paragraph, byPart map[string]pictureFi
 	if name == "" {
 		name = slug(stem(pic.Name))
 	}
-	if name == "" {
-		name = "picture"
+	if name == "" || len(name) > 12 && strings.Trim(name, "0123456789abcdef-") == "" {
+		name = "picture" // or a name that only a program gives
 	}
 	f := pictureFile{name: fmt.Sprintf("%s/%02d-%s", picturesDir, len(m.pictures)+1, name)}
 	write := func(w io.Writer) error { return copyPicture(pic, w) }
@@ -181,6 +190,57 @@ func toPNG(pic *Picture, kind string, w io.Writer) error {
 		return fmt.Errorf("%s is damaged: %w", pic.Name, err)
 	}
 	return png.Encode(w, img)
+}
+
+// mentioned is the mention of a picture in Markdown, up to the end of its
+// address.
+var mentioned = regexp.MustCompile(`(!\[[^\[\]]*\]\()(<[^<>\n]*>|[^\s()<>]+)`)
+
+// withPictures copies the pictures that a block of Markdown mentions, and has
+// it mention the copies. What is not found stays as it is.
+func (m *Manuscript) withPictures(raw string) string {
+	if !strings.Contains(raw, "![") || fenceLine.MatchString(raw) {
+		return raw
+	}
+	return mentioned.ReplaceAllStringFunc(raw, func(s string) string {
+		k := mentioned.FindStringSubmatch(s)
+		if name := m.copyOf(strings.Trim(k[2], "<>")); name != "" {
+			return k[1] + "../" + name
+		}
+		return s
+	})
+}
+
+// copyOf is the new name of a picture beside the manuscript; "" where there is
+// none.
+func (m *Manuscript) copyOf(address string) string {
+	if name, ok := m.copied[address]; ok {
+		return name
+	}
+	dir, local := filepath.Dir(m.doc.Name), filepath.FromSlash(address)
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return ""
+	}
+	defer root.Close()
+	info, err := root.Stat(local)
+	if err != nil {
+		if plain, bad := url.PathUnescape(address); bad == nil {
+			local = filepath.FromSlash(plain)
+			info, err = root.Stat(local)
+		}
+	}
+	if err != nil || !info.Mode().IsRegular() {
+		return ""
+	}
+	pic := &Picture{Name: local, open: func() (io.ReadCloser, error) { return os.OpenInRoot(dir, local) }}
+	name := fmt.Sprintf("%s/%02d-%s%s", picturesDir, len(m.pictures)+1, cmp.Or(slug(stem(local)), "picture"), strings.ToLower(filepath.Ext(local)))
+	m.pictures = append(m.pictures, PictureFile{name, func(w io.Writer) error { return copyPicture(pic, w) }})
+	if m.copied == nil {
+		m.copied = map[string]string{}
+	}
+	m.copied[address] = name
+	return name
 }
 
 func (m *Manuscript) leavePictures(p *Paragraph, why string) {

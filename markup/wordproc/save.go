@@ -37,8 +37,12 @@ type EditedError struct {
 }
 
 func (e *EditedError) Error() string {
-	return fmt.Sprintf("%s: %s would be written over, and hold what intake did not write: %s; name a new folder, or give --force to write over them",
-		e.Dir, plural(len(e.Files), "file"), strings.Join(e.Files, ", "))
+	holds, them := "hold", "them"
+	if len(e.Files) == 1 {
+		holds, them = "holds", "it"
+	}
+	return fmt.Sprintf("%s: %s would be written over, and %s what intake did not write: %s; name a new folder, or give --force to write over %s",
+		e.Dir, plural(len(e.Files), "file"), holds, strings.Join(e.Files, ", "), them)
 }
 
 // Save writes a book folder: the pieces, the pictures and others, which are
@@ -67,7 +71,7 @@ func (m *Manuscript) Save(ctx context.Context, dir string, others []File, force 
 	}
 	compared, err := m.Compare(ctx, temporary)
 	if err != nil {
-		return nil, nil, fmt.Errorf("what was written cannot be read again: %w", err)
+		return nil, nil, err
 	}
 	saved, err := settle(temporary, dir, sums, force)
 	return saved, compared, err
@@ -159,12 +163,7 @@ func settle(temporary, dir string, sums map[string]string, force bool) (*Saved, 
 	if err := os.Chmod(temporary, 0o755); err != nil {
 		return nil, err
 	}
-	if entries, err := os.ReadDir(dir); errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0 {
-		if err == nil {
-			if err := os.Remove(dir); err != nil {
-				return nil, &Error{File: dir, What: "it cannot be written: " + cause(err), Err: err}
-			}
-		}
+	if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
 		if err := os.Rename(temporary, dir); err != nil {
 			return nil, &Error{File: dir, What: "it cannot be written: " + cause(err), Err: err}
 		}

@@ -86,17 +86,20 @@ func textBlocks(text string) []textBlock {
 // joined again; else every line is a paragraph.
 func (d *Document) readPlain(text string) {
 	blocks := textBlocks(text)
-	lines, inBlocks, longest := 0, 0, 0
+	// A line that was broken at a width ends within a sentence.
+	long, sentences, several := 0, 0, false
 	for _, b := range blocks {
-		lines += len(b.lines)
-		if len(b.lines) > 1 {
-			inBlocks += len(b.lines)
-		}
-		for _, l := range b.lines {
-			longest = max(longest, utf8.RuneCountInString(l))
+		several = several || len(b.lines) > 1
+		for _, l := range b.lines[:len(b.lines)-1] {
+			if n := utf8.RuneCountInString(l); n >= 30 {
+				long++
+				if n > 110 || ends(l) {
+					sentences++
+				}
+			}
 		}
 	}
-	broken := longest <= 110 && 2*inBlocks >= lines && lines > 1
+	broken := several && 2*sentences <= long && (long == 0 || sentences < long)
 	width := 0 // of a full line
 	if broken {
 		width = fullWidth(blocks)

@@ -86,7 +86,7 @@ type wml struct {
 	page    bool // the next paragraph begins on a page of its own
 	section int  // where in the text the present section begins
 	inNote  bool
-	joined  *Paragraph // the mark at its end is deleted: it goes on with the next
+	joined  *openEnd
 }
 
 // wmlField is a complex field (17.16.18) that has begun.
@@ -292,37 +292,70 @@ func (r *wml) readNotes(part string) error {
 
 // blocks reads paragraphs and tables, through what may stand around them.
 func (r *wml) blocks(s *scanner) error {
-	taken := false // of an alternative
+	err := s.each(nil, func(e element) error { return r.block(s, e) })
+	r.endJoined()
+	return err
+}
+
+func (r *wml) block(s *scanner, e element) error {
+	if err := cancelled(r.ctx); err != nil {
+		return err
+	}
+	switch e.name {
+	case "w:p":
+		return r.paragraph(s)
+	case "w:tbl":
+		return r.table(s)
+	case "w:sdt":
+		return r.control(s, func() error { return r.blocks(s) })
+	case "w:customXml", "w:smartTag", "w:ins", "w:moveTo":
+		return r.blocks(s)
+	case "w:del", "w:moveFrom":
+		t, err := paragraphsText(s)
+		r.d.found(KindDeletion, r.n+1, t)
+		return err
+	case "mc:AlternateContent":
+		return alternatives(s, func(e element) error { return r.block(s, e) })
+	case "w:sectPr":
+		_, err := r.endSection(s)
+		return err
+	case "w:altChunk":
+		r.d.found(KindEmbedded, r.n+1, "a document inside the document")
+	}
+	return nil
+}
+
+// alternatives reads the first of the contents that are offered for each other
+// (ISO/IEC 29500-3).
+func alternatives(s *scanner, child func(element) error) error {
+	taken := false
 	return s.each(nil, func(e element) error {
-		if err := cancelled(r.ctx); err != nil {
-			return err
+		if taken || e.name != "mc:Choice" && e.name != "mc:Fallback" {
+			return nil
 		}
+		taken = true
+		return s.each(nil, child)
+	})
+}
+
+// control reads a content control (17.5.2): what stands in it, unless that is
+// no more than a prompt for what should.
+func (r *wml) control(s *scanner, content func() error) error {
+	prompt := false
+	return s.each(nil, func(e element) error {
 		switch e.name {
-		case "w:p":
-			return r.paragraph(s)
-		case "w:tbl":
-			return r.table(s)
-		case "w:sdt", "w:sdtContent", "w:customXml", "w:smartTag", "m:oMathPara":
-			return r.blocks(s)
-		case "w:ins", "w:moveTo":
-			return r.blocks(s)
-		case "w:del", "w:moveFrom":
-			t, err := paragraphsText(s)
-			r.d.found(KindDeletion, r.n+1, t)
-			return err
-		case "mc:AlternateContent":
-			return r.blocks(s)
-		case "mc:Choice", "mc:Fallback":
-			if taken {
+		case "w:sdtPr":
+			return s.each(nil, func(e element) error {
+				prompt = prompt || e.name == "w:showingPlcHdr" && isOn(e.attr("w:val"), true)
 				return nil
+			})
+		case "w:sdtContent":
+			if !prompt {
+				return content()
 			}
-			taken = true
-			return r.blocks(s)
-		case "w:sectPr":
-			_, err := r.endSection(s)
+			t, err := paragraphsText(s)
+			r.d.found(KindPrompt, r.n, t)
 			return err
-		case "w:altChunk":
-			r.d.found(KindEmbedded, r.n+1, "a document inside the document")
 		}
 		return nil
 	})

@@ -11,6 +11,7 @@ const maxColumns = 64
 
 // table reads a w:tbl (17.4.37).
 func (r *wml) table(s *scanner) error {
+	r.endJoined()
 	at := &Paragraph{N: r.next(), PageBefore: r.page && !r.inNote, Table: &Table{}}
 	r.page = false
 	outer := r.out
@@ -20,7 +21,7 @@ func (r *wml) table(s *scanner) error {
 		switch e.name {
 		case "w:tr":
 			return r.row(s, at)
-		case "w:sdt", "w:sdtContent", "w:customXml", "w:ins":
+		case "w:sdt", "w:sdtContent", "w:customXml":
 			return s.each(nil, rows)
 		}
 		return nil
@@ -62,15 +63,10 @@ func (r *wml) row(s *scanner, at *Paragraph) error {
 						}
 						return nil
 					})
-				case "w:p":
-					return r.paragraph(s)
-				case "w:tbl":
-					return r.table(s)
-				case "w:sdt", "w:customXml", "mc:AlternateContent":
-					return r.blocks(s)
 				}
-				return nil
+				return r.block(s, e)
 			})
+			r.endJoined()
 			row = append(row, cell)
 			for ; span > 1 && len(row) < maxColumns; span-- {
 				row = append(row, nil)
@@ -137,7 +133,7 @@ func (w *wmlParagraph) drawing(object bool) error {
 		case "w:txbxContent":
 			return w.box()
 		case "mc:AlternateContent":
-			return w.alternatives(in)
+			return alternatives(s, in)
 		}
 		return s.each(nil, in)
 	}

@@ -1,13 +1,9 @@
 package wordproc
 
 import (
-	"fmt"
-	"path"
-	"sort"
+	"regexp"
 	"strconv"
 	"strings"
-
-	"bodkin/markup"
 )
 
 // File is a file of the book folder.
@@ -28,7 +24,7 @@ type writer struct {
 	inNote bool
 	later  []*Paragraph // pictures that follow the block
 
-	underlines, struck, capitals, scripts, mended counted
+	underlines, struck, capitals, scripts, mended, foreign counted
 }
 
 // counted is how often something was changed, and where first.
@@ -53,29 +49,45 @@ const (
 	changedCapitals  = "capitals by format that became small capitals"
 	changedScripts   = "superscripts and subscripts: figures keep them, letters stand on the line"
 	changedMarks     = "opening marks before elided words that became apostrophes"
+	changedLanguage  = "stretches that the document marks as of another language, and that are divided by its rules"
 )
 
-// Files writes the pieces, each as one Markdown file. The pictures are not
-// among them (see [Manuscript.Pictures]).
+// Files are the pieces, each as one Markdown file. The pictures are not among
+// them (see [Manuscript.Pictures]).
 func (m *Manuscript) Files() []File {
-	var files []File
-	var sums [5]counted
+	files := make([]File, len(m.Pieces))
+	for i, p := range m.Pieces {
+		files[i] = File{p.File, []byte(p.text)}
+	}
+	return files
+}
+
+var remark = regexp.MustCompile(`(?s)<!--.*?-->`)
+
+// write writes the pieces, and drops those of which nothing is left.
+func (m *Manuscript) write() {
+	kinds := [...]string{changedUnderline, changedStruck, changedCapitals, changedScripts, changedMarks, changedLanguage}
+	var sums [len(kinds)]counted
+	var kept []*Piece
 	for _, p := range m.Pieces {
 		w := &writer{m: m, known: map[int]int{}, french: primary(m.Language) == "fr"}
-		files = append(files, File{p.File, []byte(w.piece(p))})
-		for i, c := range []counted{w.underlines, w.struck, w.capitals, w.scripts, w.mended} {
+		p.text = w.piece(p)
+		for i, c := range [...]counted{w.underlines, w.struck, w.capitals, w.scripts, w.mended, w.foreign} {
 			if sums[i].n == 0 {
 				sums[i].first = c.first
 			}
 			sums[i].n += c.n
 		}
+		if strings.TrimSpace(remark.ReplaceAllString(p.text, "")) != "" {
+			kept = append(kept, p)
+		}
 	}
-	for i, kind := range []string{changedUnderline, changedStruck, changedCapitals, changedScripts, changedMarks} {
+	m.Pieces = kept
+	for i, kind := range kinds {
 		if sums[i].n > 0 {
 			m.Changed = append(m.Changed, Change{kind, sums[i].n, sums[i].first.N, sums[i].first.Text})
 		}
 	}
-	return files
 }
 
 // Change is a look that the chapters have in another form.
@@ -88,7 +100,12 @@ type Change struct {
 
 func (w *writer) piece(p *Piece) string {
 	if len(p.head) > 0 {
-		w.b.WriteString("# " + w.headText(p) + "\n")
+		if text := w.headText(p); text != "" {
+			w.b.WriteString("# " + text + "\n")
+		}
+		for _, h := range p.head {
+			w.pictures(h, nil)
+		}
 	}
 	for i := range p.blocks {
 		before := w.b.Len()
@@ -309,130 +326,35 @@ func noteParagraphs(n *Note) []*Paragraph {
 	return all
 }
 
-// references adds the definitions that a piece of Markdown uses.
+// labelled is a reference by a label.
+var labelled = regexp.MustCompile(`\[(\^?[^\[\]]+)\]`)
+
+// references adds the definitions that a piece of Markdown uses: its notes,
+// and then its addresses.
 func (w *writer) references() {
 	if len(w.m.doc.references) == 0 {
 		return
 	}
-	labels := sortedKeys(w.m.doc.references)
-	sort.SliceStable(labels, func(i, j int) bool {
-		return len(labels[i]) < len(labels[j]) && strings.HasPrefix(labels[i], "^") && strings.HasPrefix(labels[j], "^")
-	})
+	var notes, addresses []string
 	done := map[string]bool{}
-	for again := true; again; {
-		again = false
-		text := strings.ToLower(w.b.String())
-		for _, label := range labels {
-			if !done[label] && strings.Contains(text, "["+label+"]") {
-				done[label], again = true, true
-				w.b.WriteString("\n" + w.m.doc.references[label] + "\n")
+	texts := []string{w.b.String()}
+	for i := 0; i < len(texts); i++ {
+		for _, m := range labelled.FindAllStringSubmatch(texts[i], -1) {
+			label := strings.ToLower(m[1])
+			text := w.m.doc.references[label]
+			if text == "" || done[label] {
+				continue
+			}
+			done[label] = true
+			texts = append(texts, text)
+			if label[0] == '^' {
+				notes = append(notes, text)
+			} else {
+				addresses = append(addresses, text)
 			}
 		}
 	}
-}
-
-// The folders of the book.
-const (
-	chaptersDir = "chapters"
-	frontDir    = "front"
-	backDir     = "back"
-	asideDir    = "aside"
-	picturesDir = "pictures"
-)
-
-// name gives the pieces their files.
-func (m *Manuscript) name() {
-	body := 0
-	for _, p := range m.Pieces {
-		if p.Matter == markup.Body {
-			body++
-		}
+	for _, text := range append(notes, addresses...) {
+		w.b.WriteString("\n" + text + "\n")
 	}
-	width := max(2, len(strconv.Itoa(body)))
-	taken := map[string]bool{}
-	n, asides := 0, 0
-	for _, p := range m.Pieces {
-		name := m.slug(p)
-		switch {
-		case p.Role == Aside:
-			asides++
-			p.File = fmt.Sprintf("%s/%02d-before-the-book.md", asideDir, asides)
-		case p.Matter == markup.Body:
-			n++
-			if name == "" {
-				name = "text"
-			}
-			p.File = fmt.Sprintf("%s/%0*d-%s.md", chaptersDir, width, n, name)
-		default:
-			dir := frontDir
-			if p.Matter == markup.Back {
-				dir = backDir
-			}
-			switch p.Role {
-			case Copyright:
-				name = "copyright"
-			case Dedication:
-				name = "dedication"
-			case Epigraph:
-				name = "epigraph"
-			}
-			if name == "" {
-				name = "text"
-			}
-			p.File = path.Join(dir, name+".md")
-			for k := 2; taken[p.File]; k++ {
-				p.File = path.Join(dir, strconv.Itoa(k)+"-"+name+".md")
-			}
-		}
-		taken[p.File] = true
-	}
-}
-
-// slug makes the title of a piece, or else its number, into a name for a file:
-// small letters of ASCII, figures and hyphens.
-func (m *Manuscript) slug(p *Piece) string {
-	title := p.Title
-	if s, ok := says(m.Language, title); ok && s.title != "" {
-		title = s.title
-	}
-	return slug(title)
-}
-
-func slug(s string) string {
-	var b strings.Builder
-	gap := false
-	for _, r := range decompose(strings.ToLower(s)) {
-		switch {
-		case 'a' <= r && r <= 'z' || '0' <= r && r <= '9':
-			if gap && b.Len() > 0 {
-				b.WriteByte('-')
-			}
-			gap = false
-			b.WriteRune(r)
-		case r == 'ß':
-			b.WriteString("ss")
-		case r == 'æ':
-			b.WriteString("ae")
-		case r == 'œ':
-			b.WriteString("oe")
-		case r == 'ø':
-			b.WriteString("o")
-		case r == 'ł':
-			b.WriteString("l")
-		case r == '\'' || r == '’' || r >= 0x300 && r < 0x370:
-		default:
-			gap = true
-		}
-		if b.Len() > 40 {
-			break
-		}
-	}
-	out := b.String()
-	if len(out) > 40 {
-		out = out[:40]
-		if i := strings.LastIndexByte(out, '-'); i > 15 {
-			out = out[:i]
-		}
-	}
-	return strings.Trim(out, "-")
 }

@@ -25,6 +25,7 @@ func (w *writer) block(b *block, afterList bool) {
 		if text != "" {
 			w.b.WriteString(strings.Repeat("#", b.level) + " " + text + "\n")
 		}
+		w.pictures(p, nil)
 	case quotation:
 		w.paragraphs(b.paras, "> ", 0)
 	case letter:
@@ -40,7 +41,7 @@ func (w *writer) block(b *block, afterList bool) {
 	case picture:
 		w.pictures(b.paras[0], b.caption)
 	case raw:
-		w.b.WriteString(b.paras[0].Raw + "\n")
+		w.b.WriteString(w.m.withPictures(b.paras[0].Raw) + "\n")
 	}
 }
 
@@ -249,6 +250,10 @@ func (w *writer) table(p *Paragraph) {
 	}
 }
 
+// usualWidth is that of the lines of a typescript whose page is not known, in
+// twips: six and a half inches (common practice).
+const usualWidth = 6*1440 + 720
+
 // pictures writes the pictures of a paragraph, each by itself. The words
 // beside them are the caption of the last.
 func (w *writer) pictures(p, caption *Paragraph) {
@@ -278,7 +283,11 @@ func (w *writer) pictures(p, caption *Paragraph) {
 			caption = nil
 		}
 		w.b.WriteString(")")
-		if width := w.m.doc.TextWidth; width > 0 && pic.Width > 0 && pic.Width*100 < width*95 {
+		width := w.m.doc.TextWidth
+		if width == 0 {
+			width = usualWidth
+		}
+		if pic.Width > 0 && pic.Width*100 < width*95 {
 			w.b.WriteString("{width=" + strconv.Itoa(max(pic.Width*100/width, 1)) + "%}")
 		}
 		w.b.WriteByte('\n')

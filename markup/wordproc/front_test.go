@@ -1,0 +1,245 @@
+package wordproc
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+const (
+	wCentred = `<w:jc w:val="center"/>`
+	wPage    = `<w:p><w:r><w:br w:type="page"/></w:r></w:p>`
+)
+
+// unstyled is a typescript without a single style, in either format. Lines
+// that begin with ^ are centred, with / begin a page; tabs indent.
+const unstyled = `^THE TIDE CLERK
+
+^A Novel
+
+^by
+
+^Ines Marrow
+
+^Approx. 84,000 words
+/
+Copyright © 2026 by Ines Marrow
+All rights reserved.
+/
+^To whoever trims the wick
+/
+^Contents
+Prologue 1
+Chapter One 4
+Chapter Two 19
+/
+^Prologue
+
+	It began with a light.
+	FILLER
+/
+^Chapter One
+^The Long Ebb
+
+	FILLER
+	“No,” he said.
+^#
+	FILLER
+	Then he slept.
+
+	FILLER
+/
+^Chapter Two
+^Slack Water
+
+	FILLER
+^***
+	FILLER
+	Chapter Three was never written, he said.
+/
+^About the Author
+Ines Marrow lives by the water.`
+
+// typed makes both formats of it.
+func typed(script string) (wml, odt string) {
+	page := false
+	for line := range strings.SplitSeq(strings.ReplaceAll(script, "FILLER", filler), "\n") {
+		if line == "/" {
+			page = true
+			wml += wPage
+			continue
+		}
+		props, style := "", "Standard"
+		if rest, ok := strings.CutPrefix(line, "^"); ok {
+			line, props, style = rest, wCentred, "P2"
+			if page {
+				style = "P4"
+			}
+		} else if page {
+			style = "P1"
+		}
+		page = false
+		indent, ospace := "", ""
+		if rest, ok := strings.CutPrefix(line, "\t"); ok {
+			line, indent, ospace = rest, `<w:r><w:tab/></w:r>`, `<text:tab/>`
+		}
+		wml += `<w:p><w:pPr>` + props + `</w:pPr>` + indent + wr(line) + `</w:p>`
+		odt += `<text:p text:style-name="` + style + `">` + ospace + line + `</text:p>`
+	}
+	return wml, odt
+}
+
+// TestWithoutStyles finds title page, copyright, dedication, contents,
+// chapters and scenes by their look alone.
+func TestWithoutStyles(t *testing.T) {
+	want := strings.ReplaceAll(`== aside/01-before-the-book.md
+Approx. 84,000 words
+== front/copyright.md
+Copyright © 2026 by Ines Marrow
+
+All rights reserved.
+== front/dedication.md
+To whoever trims the wick
+== chapters/01-prologue.md
+# Prologue
+
+It began with a light.
+
+FILLER
+== chapters/02-the-long-ebb.md
+# Chapter One: The Long Ebb
+
+FILLER
+
+“No,” he said.
+
+* * *
+
+FILLER
+
+Then he slept.
+
+* * *
+
+FILLER
+== chapters/03-slack-water.md
+# Chapter Two: Slack Water
+
+FILLER
+
+* * *
+
+FILLER
+
+Chapter Three was never written, he said.
+== back/about-the-author.md
+# About the Author
+
+Ines Marrow lives by the water.
+`, "FILLER", filler)
+	wml, odt := typed(unstyled)
+	for name, document := range map[string][]byte{"a.docx": docxOf(t, wml), "a.odt": odtOf(t, odt)} {
+		k := take(t, name, document)
+		if diff := cmp.Diff(want, k.text(t)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", name, diff)
+		}
+		if !k.compared.Equal() {
+			t.Errorf("%s: %v", name, k.compared.Differences)
+		}
+		if k.m.Title != "THE TIDE CLERK" || k.m.Author != "Ines Marrow" || k.m.Subtitle != "A Novel" {
+			t.Errorf("%s: %q, %q, %q", name, k.m.Title, k.m.Subtitle, k.m.Author)
+		}
+		for _, g := range k.m.Guesses {
+			if g.Reason == "" {
+				t.Errorf("%s: no reason why paragraph %d is a %s", name, g.N, g.What)
+			}
+		}
+	}
+}
+
+// TestChapterOpenings finds them in the ways that people type them.
+func TestChapterOpenings(t *testing.T) {
+	two := func(a, b string) string { return "/\n" + a + "\n\tFILLER\n\tFILLER\n/\n" + b + "\n\tFILLER\n\tFILLER" }
+	for _, c := range []struct {
+		name, script string
+		want         []string
+	}{
+		{"words", two("Chapter Seven", "Chapter Eight"), []string{"Chapter Seven", "Chapter Eight"}},
+		{"figures with titles", two("^CHAPTER 7: THE EBB", "^CHAPTER 8: SLACK"), []string{"CHAPTER 7: THE EBB", "CHAPTER 8: SLACK"}},
+		{"numbers alone", two("^7", "^8"), []string{"7", "8"}},
+		{"roman numerals", two("^VII", "^VIII"), []string{"VII", "VIII"}},
+		{"words alone", two("^Seven", "^Eight"), []string{"Seven", "Eight"}},
+		{"titles alone", two("^The Long Ebb", "^Slack Water"), []string{"The Long Ebb", "Slack Water"}},
+		{"parts and chapters", "/\n^Part One\n^Ebb\n/\n^Chapter 1\n\tFILLER\n/\n^Chapter 2\n\tFILLER\n/\n^Part Two\n^Flood\n/\n^Chapter 3\n\tFILLER",
+			[]string{"Part One: Ebb", "Chapter 1", "Chapter 2", "Part Two: Flood", "Chapter 3"}},
+		{"no new pages", "^Chapter 1\n\tFILLER\n\n\n^Chapter 2\n\tFILLER", []string{"Chapter 1", "Chapter 2"}},
+		{"speech is none", "/\n^Chapter 1\n\tFILLER\n\tSeven\n\tFILLER\n\tNo\n\tFILLER", []string{"Chapter 1"}},
+	} {
+		wml, odt := typed(c.script)
+		for name, document := range map[string][]byte{"a.docx": docxOf(t, wml), "a.odt": odtOf(t, odt)} {
+			k := take(t, name, document)
+			var got []string
+			for _, p := range k.m.Pieces {
+				got = append(got, p.Title)
+			}
+			if diff := cmp.Diff(c.want, got); diff != "" {
+				t.Errorf("%s, %s (-want +got):\n%s\n%s", c.name, name, diff, k.text(t))
+			}
+		}
+	}
+}
+
+// TestHeadingLevels: parts above chapters, a book's title above all, numbers
+// from a list.
+func TestHeadingLevels(t *testing.T) {
+	h := func(level int, text string) string {
+		return fmt.Sprintf(`<w:p><w:pPr><w:outlineLvl w:val="%d"/></w:pPr>%s</w:p>`, level-1, wr(text))
+	}
+	numbered := func(text string) string {
+		return `<w:p><w:pPr><w:pStyle w:val="H1"/><w:numPr><w:numId w:val="2"/></w:numPr></w:pPr>` + wr(text) + `</w:p>`
+	}
+	for _, c := range []struct {
+		name, body, want string
+	}{
+		{"parts by their level", h(1, "Ebb") + h(2, "The Pilot") + wp("a") + h(2, "The Clerk") + wp("b") + h(1, "Flood") + h(2, "The Rock") + wp("c"),
+			"# Ebb {.part}\n|# The Pilot\n\na\n|# The Clerk\n\nb\n|# Flood {.part}\n|# The Rock\n\nc\n"},
+		{"a date below each title", h(1, "The Pilot") + h(2, "1871") + wp("a") + h(1, "The Clerk") + h(2, "1874") + wp("b"),
+			"# The Pilot\n\n## 1871\n\na\n|# The Clerk\n\n## 1874\n\nb\n"},
+		{"praise before the copyright page", wp(strings.Repeat(filler+" ", 8)) + wPage + wp("Copyright © 2026 Ines Marrow") + wPage + h(1, "The Pilot") + wp("a"),
+			strings.TrimSpace(strings.Repeat(filler+" ", 8)) + "\n|Copyright © 2026 Ines Marrow\n|# The Pilot\n\na\n"},
+		{"a title above all", h(1, "The Tide Clerk") + h(2, "The Pilot") + wp("a") + h(2, "The Clerk") + wp("b"),
+			"# The Pilot\n\na\n|# The Clerk\n\nb\n"},
+		{"number and title", h(1, "Chapter One") + h(2, "The Pilot") + wp("a") + h(1, "Chapter Two") + h(2, "The Clerk") + wp("b"),
+			"# Chapter One: The Pilot\n\na\n|# Chapter Two: The Clerk\n\nb\n"},
+		{"a number and a line break", `<w:p><w:pPr><w:pStyle w:val="H1"/></w:pPr><w:r><w:t>Chapter One</w:t><w:br/><w:t>The Pilot</w:t></w:r></w:p>` + wp("a"),
+			"# Chapter One: The Pilot\n\na\n"},
+		{"numbers from a list", numbered("The Pilot") + wp("a") + numbered("The Clerk") + wp("b"),
+			"# Chapter One: The Pilot\n\na\n|# Chapter Two: The Clerk\n\nb\n"},
+		{"named pages in front", h(1, "Dedication") + wp("For K.") + h(1, "Preface") + wp("a") + h(1, "The Pilot") + wp("b") + h(1, "Afterword") + wp("c"),
+			"For K.\n|# Preface\n\na\n|# The Pilot\n\nb\n|# Afterword\n\nc\n"},
+		{"no heading at all", wp("a") + wp("b"), "a\n\nb\n"},
+		{"text before the first chapter", wp(strings.Repeat(filler+" ", 8)) + h(1, "The Pilot") + wp("a"),
+			strings.TrimSpace(strings.Repeat(filler+" ", 8)) + "\n|# The Pilot\n\na\n"},
+		{"signs in a heading", h(1, "C# {.part} #") + wp("a"), "# C# \\{.part} \\#\n\na\n"},
+	} {
+		k := take(t, "a.docx", docxOf(t, c.body))
+		var got []string
+		for _, p := range k.m.Pieces {
+			text, err := os.ReadFile(filepath.Join(k.dir, p.File))
+			if err != nil {
+				t.Fatal(err)
+			}
+			got = append(got, string(text))
+		}
+		if diff := cmp.Diff(c.want, strings.Join(got, "|")); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", c.name, diff)
+		}
+		if !k.compared.Equal() {
+			t.Errorf("%s: %v", c.name, k.compared.Differences)
+		}
+	}
+}

@@ -1,0 +1,96 @@
+package wordproc
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// TestSaveTwice writes the same bytes twice, never over edited files, and takes
+// away what an earlier intake made and nobody edited.
+func TestSaveTwice(t *testing.T) {
+	dir := t.TempDir()
+	book := filepath.Join(dir, "book")
+	path := filepath.Join(dir, "novel.docx")
+	save := func(force bool, chapters ...string) (*Saved, error) {
+		t.Helper()
+		body := ""
+		for _, c := range chapters {
+			body += `<w:p><w:pPr><w:pStyle w:val="H1"/></w:pPr>` + wr(c) + `</w:p>` + wp(filler)
+		}
+		if err := os.WriteFile(path, docxOf(t, body), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		d, err := Read(context.Background(), path, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer d.Close()
+		saved, _, err := d.Recognise().Save(context.Background(), book, []File{{"book.toml", []byte("x")}}, force)
+		return saved, err
+	}
+	read := func(name string) string {
+		b, err := os.ReadFile(filepath.Join(book, name))
+		if err != nil {
+			return ""
+		}
+		return string(b)
+	}
+	saved, err := save(false, "Ebb", "Flood")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff([]string{"book.toml", "chapters/01-ebb.md", "chapters/02-flood.md"}, saved.Written); diff != "" {
+		t.Error(diff)
+	}
+	first := read("chapters/01-ebb.md")
+	if saved, err = save(false, "Ebb", "Flood"); err != nil || len(saved.Written) > 0 || len(saved.Unchanged) != 3 || read("chapters/01-ebb.md") != first {
+		t.Errorf("a second intake: %v, %v", saved, err)
+	}
+	// the document changes: nobody edited the chapters, so they follow it
+	if saved, err = save(false, "Ebb", "Slack"); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(&Saved{Written: []string{"chapters/02-slack.md"}, Unchanged: []string{"book.toml", "chapters/01-ebb.md"}, Removed: []string{"chapters/02-flood.md"}}, saved); diff != "" {
+		t.Error(diff)
+	}
+	if read("chapters/02-flood.md") != "" {
+		t.Error("a chapter that is no more was left")
+	}
+	// an edited chapter
+	if err := os.WriteFile(filepath.Join(book, "chapters/02-slack.md"), []byte("# Slack\n\nEdited.\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	_, err = save(false, "Ebb, anew", "Slack", "Flood")
+	var edited *EditedError
+	if !errors.As(err, &edited) || strings.Join(edited.Files, " ") != "chapters/02-slack.md" || !strings.Contains(err.Error(), "chapters/02-slack.md") {
+		t.Fatalf("the error is %v", err)
+	}
+	if read("chapters/02-slack.md") != "# Slack\n\nEdited.\n" || read("chapters/03-flood.md") != "" || read("chapters/01-ebb.md") != first {
+		t.Error("something was written all the same")
+	}
+	if _, err = save(true, "Ebb, anew", "Slack", "Flood"); err != nil || !strings.Contains(read("chapters/02-slack.md"), filler) {
+		t.Errorf("with force: %v", err)
+	}
+	left, err := os.ReadDir(dir)
+	if err != nil || len(left) != 2 {
+		t.Errorf("something temporary was left: %v, %v", left, err)
+	}
+	// a folder with files of another's is not written over either
+	other := filepath.Join(dir, "other")
+	if err := os.MkdirAll(filepath.Join(other, "chapters"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(other, "chapters/01-ebb.md"), []byte("mine"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	book = other
+	if _, err := save(false, "Ebb"); !errors.As(err, &edited) {
+		t.Errorf("another's file: %v", err)
+	}
+}
