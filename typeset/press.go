@@ -20,6 +20,9 @@ type BackStep struct {
 	Margin length.Value `toml:"margin" json:"margin"`
 }
 
+// BackFor returns the step of a book of so many pages; there is at least one.
+func BackFor(steps []BackStep, pages int) BackStep { return steps[step(steps, pages)] }
+
 // fill returns n, filled to what the press takes: at least to a leaf.
 func (p *Press) fill(n int) int {
 	multiple := 2

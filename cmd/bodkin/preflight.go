@@ -129,22 +129,20 @@ func (p *preflighter) run(ctx context.Context, path string) (*preflightReport, e
 	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s: this is not a file", path)
 	}
-	// The back margin goes by the number of pages, which the file says.
-	counted, err := preflight.Check(ctx, f, preflight.Limits{})
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
-	limits, err := terms.Asks(p.trim.Size(), len(counted.Pages), p.choice)
+	limits, err := terms.Asks(p.trim.Size(), p.choice)
 	if err != nil {
 		return nil, &callError{err}
 	}
 	for _, own := range []struct {
 		to   *length.Length
 		from length.Value
-	}{{&limits.Bleed, p.bleed}, {&limits.Safety, p.safety}, {&limits.Back, p.back}} {
+	}{{&limits.Bleed, p.bleed}, {&limits.Safety, p.safety}} {
 		if own.from.Length > 0 {
 			*own.to = own.from.Length
 		}
+	}
+	if p.back.Length > 0 {
+		limits.Back = []typeset.BackStep{{Margin: p.back}}
 	}
 	found, err := preflight.Check(ctx, f, limits)
 	if err != nil {

@@ -196,7 +196,7 @@ func (p *proof) preflight(ctx context.Context, file []byte, l *typeset.Layout, t
 	if p.spreads || p.guides || p.reading {
 		return nil, nil
 	}
-	limits, err := terms.Asks(l.Trim, len(l.Pages), choice)
+	limits, err := terms.Asks(l.Trim, choice)
 	if err != nil {
 		return nil, &callError{err}
 	}

@@ -102,7 +102,7 @@ func pictureOf(pixels int, more string) string {
 	return stream(fmt.Sprintf("/Type/XObject/Subtype/Image/Width %d/Height %[1]d%s", pixels, more), "0")
 }
 
-var ordered = Limits{Trim: typeset.Size{Width: 5 * length.Inch, Height: 8 * length.Inch}, Bleed: length.Inch / 8, Safety: length.Inch / 4, Back: length.Inch * 3 / 8,
+var ordered = Limits{Trim: typeset.Size{Width: 5 * length.Inch, Height: 8 * length.Inch}, Bleed: length.Inch / 8, Safety: length.Inch / 4, Back: []typeset.BackStep{{Margin: length.Value{Length: length.Inch * 3 / 8}}},
 	Least: 2, Most: 100, Multiple: 2, PPI: 300, LinePPI: 600, Type: 6 * length.Point, Line: length.Point / 4}
 
 // planted are faults, the code that each must have, and where it is.

@@ -279,8 +279,8 @@ func (c *checker) text(at int, m *mark, e *edge, upright bool) {
 		c.find("text-cut", at, &m.box, fmt.Sprintf("at the %s edge", e.name))
 	case l.Safety > 0 && off < l.Safety.Points()-0.5:
 		c.find("text-in-safety", at, &m.box, fmt.Sprintf("%s from the %s edge, and %s is wanted", show(e.off), e.name, show(l.Safety.Points())))
-	case l.Back > 0 && e.bound && off+m.size/3 < l.Back.Points()-0.5: // marks may hang into the margin
-		c.find("text-in-back", at, &m.box, fmt.Sprintf("%s from the bound edge, and %s is wanted", show(e.off), show(l.Back.Points())))
+	case c.back > 0 && e.bound && off+m.size/3 < c.back.Points()-0.5: // marks may hang into the margin
+		c.find("text-in-back", at, &m.box, fmt.Sprintf("%s from the bound edge, and %s is wanted", show(e.off), show(c.back.Points())))
 	}
 }
 

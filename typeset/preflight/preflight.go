@@ -15,14 +15,14 @@ import (
 // Limits are what a printer takes. What is zero is not looked at.
 type Limits struct {
 	Trim         typeset.Size
-	Bleed        length.Length // how far what bleeds reaches past the trim
-	Safety       length.Length // how far text stays from the trim
-	Back         length.Length // how far it stays from the bound edge
-	Least, Most  int           // pages
-	Multiple     int           // of pages
-	PPI, LinePPI int           // pixels to the inch: in gray and colour, and in black and white
-	Type         length.Length // the smallest
-	Line         length.Length // the thinnest
+	Bleed        length.Length      // how far what bleeds reaches past the trim
+	Safety       length.Length      // how far text stays from the trim
+	Back         []typeset.BackStep // how far it stays from the bound edge, by the number of pages
+	Least, Most  int                // pages
+	Multiple     int                // of pages
+	PPI, LinePPI int                // pixels to the inch: in gray and colour, and in black and white
+	Type         length.Length      // the smallest
+	Line         length.Length      // the thinnest
 }
 
 // Common are the limits of most printers, where none are known: common
@@ -105,6 +105,7 @@ type checker struct {
 	report *Report
 	said   map[string]int // findings of a code, by page
 	doc    *document
+	back   length.Length // the limit for as many pages as the file has
 	faces  map[string]*face
 	images map[string]*pixels
 	steps  int  // operators run
@@ -159,6 +160,9 @@ func (c *checker) run(r io.ReadSeeker) (err error) {
 	if len(pages) == 0 {
 		c.find("pages-none", 0, nil, "")
 		return nil
+	}
+	if len(c.limits.Back) > 0 {
+		c.back = typeset.BackFor(c.limits.Back, len(pages)).Margin.Length
 	}
 	c.report.Pages = make([]Page, len(pages))
 	for i := range pages {

@@ -64,7 +64,7 @@ func proofs(t testing.TB) map[string][]byte {
 // Our own files have nothing that stops them; pages with guides are in the
 // colours of a screen, and say so.
 func TestOurProofs(t *testing.T) {
-	five := Limits{Trim: typeset.Size{Width: 5 * length.Inch, Height: 8 * length.Inch}, Bleed: length.Inch / 8, Safety: length.Inch / 4, Back: length.Inch / 2,
+	five := Limits{Trim: typeset.Size{Width: 5 * length.Inch, Height: 8 * length.Inch}, Bleed: length.Inch / 8, Safety: length.Inch / 4, Back: []typeset.BackStep{{Margin: length.Value{Length: length.Inch / 2}}},
 		Multiple: 2, PPI: 300, LinePPI: 600, Type: 6 * length.Point, Line: length.Point / 4}
 	for name, file := range proofs(t) {
 		l := five

@@ -7,9 +7,8 @@ import (
 
 // Asks returns what a file of a block must keep to, by the terms and the
 // choice: what preflight looks for. Without terms they are those of most
-// printers. A trim of no size is not looked at; pages is how many there are,
-// and says which back margin is wanted.
-func (t *Terms) Asks(trim typeset.Size, pages int, choice Choice) (preflight.Limits, error) {
+// printers. A trim of no size is not looked at.
+func (t *Terms) Asks(trim typeset.Size, choice Choice) (preflight.Limits, error) {
 	l := preflight.Common()
 	l.Trim = trim
 	m, err := t.resolve(choice)
@@ -18,12 +17,7 @@ func (t *Terms) Asks(trim typeset.Size, pages int, choice Choice) (preflight.Lim
 	}
 	p := t.pages(m)
 	l.Least, l.Most, l.Multiple = p.Least, p.Most, p.Multiple
-	l.Bleed, l.Safety = t.Bleed.Length, t.Safety.Length
-	for i := len(t.Back) - 1; i >= 0; i-- {
-		if pages <= t.Back[i].To || l.Back == 0 {
-			l.Back = t.Back[i].Margin.Length
-		}
-	}
+	l.Bleed, l.Safety, l.Back = t.Bleed.Length, t.Safety.Length, t.Back
 	if t.Pictures.Picture > 0 {
 		l.PPI = t.Pictures.Picture
 	}

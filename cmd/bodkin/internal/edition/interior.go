@@ -64,15 +64,13 @@ func (t *Terms) edges(c *Copy, l *typeset.Layout) {
 // binding finds a back margin that is less than the printer's for so many
 // pages.
 func (t *Terms) binding(c *Copy, l *typeset.Layout) {
-	for i, b := range t.Back {
-		if len(l.Pages) > b.To && i < len(t.Back)-1 {
-			continue
-		}
-		if l.Back < b.Margin.Length && !near(l.Back, b.Margin.Length) {
-			c.object("back", fmt.Sprintf("the margin at the binding is %v, and %s asks for %v in a book of %d pages", Near(l.Back, b.Margin.Unit), t.Name, b.Margin, len(l.Pages)),
-				"set back = \"auto\", or to that much")
-		}
+	if len(t.Back) == 0 {
 		return
+	}
+	b := typeset.BackFor(t.Back, len(l.Pages))
+	if l.Back < b.Margin.Length && !near(l.Back, b.Margin.Length) {
+		c.object("back", fmt.Sprintf("the margin at the binding is %v, and %s asks for %v in a book of %d pages", Near(l.Back, b.Margin.Unit), t.Name, b.Margin, len(l.Pages)),
+			"set back = \"auto\", or to that much")
 	}
 }
 
