@@ -262,12 +262,8 @@ func (f *castoffCall) castoff(c *cobra.Command, path string) (*castoffReport, er
 func (r *castoffReport) fill(ctx context.Context, j *job, offers []offer, settings []typeset.Setting, step func()) error {
 	var all []typeset.Setting
 	for _, o := range offers {
-		press, err := o.terms.Press(o.choice)
-		if err != nil {
-			return &callError{err}
-		}
 		for _, s := range settings {
-			s.Press = press
+			s.Press = o.press
 			all = append(all, s)
 		}
 	}

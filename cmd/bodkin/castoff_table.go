@@ -296,7 +296,7 @@ func (r *castoffReport) explain(b *strings.Builder, rows []*castoffRow) {
 		fold(b, hard+" is hard to read: lines of 45 to 75 characters read best (Bringhurst, §2.1.2); type under 9 pt, or on a leading of less than 115 %, is small or tight (common practice).")
 	}
 	objections(b, set)
-	fmt.Fprintln(b, "The printer's own template and quote decide. Order a physical proof before the first sale.")
+	fmt.Fprintln(b, caution)
 }
 
 // mostFaults is how many reasons are told below the table.

@@ -230,12 +230,9 @@ func adHocKeys() []string {
 // edit makes an edition from what a call names.
 func (p *compareCall) edit(j *job, n named) (*compared, error) {
 	e := &compared{Name: n.label}
-	of := n.setting
-	if _, own := j.file.Settings[ownSetting]; of == ownSetting && !own {
-		of = ""
-	}
+	var of string
 	var err error
-	if e.setting, err = j.file.Setting(of); err != nil {
+	if e.setting, of, err = j.named(n.setting); err != nil {
 		return nil, &callError{fmt.Errorf("%w; %q is the book's own, and changes are written as \"size=10.5pt leading=13pt\"", err, ownSetting)}
 	}
 	flags, set := adHocFlags()
@@ -258,12 +255,10 @@ func (p *compareCall) edit(j *job, n named) (*compared, error) {
 	for _, change := range flags.changes {
 		change(&e.setting)
 	}
-	if e.terms, e.choice, err = p.edition.of(j, of); err != nil {
+	if e.printer, err = p.edition.of(j, of); err != nil {
 		return nil, err
 	}
-	if e.setting.Press, err = e.terms.Press(e.choice); err != nil {
-		return nil, &callError{err}
-	}
+	e.setting.Press = e.printer.press
 	return e, nil
 }
 
@@ -291,7 +286,7 @@ func (r *comparison) set(ctx context.Context, progress io.Writer) error {
 		if e.layout, err = r.job.composer.Compose(ctx, e.setting); err != nil {
 			return fmt.Errorf("%s: %w", e.Name, err)
 		}
-		if e.copy, err = e.terms.Copy(e.setting.Trim, len(e.layout.Pages), e.choice); err != nil {
+		if e.copy, err = e.printer.copy(e.setting.Trim, len(e.layout.Pages)); err != nil {
 			return fmt.Errorf("%s: %w", e.Name, err)
 		}
 		e.measure(r)

@@ -51,8 +51,7 @@ type compared struct {
 	Doubts []string    `json:"doubts,omitempty"` // what a reader may find hard
 
 	setting typeset.Setting
-	terms   *edition.Terms
-	choice  edition.Choice
+	printer offer
 	layout  *typeset.Layout
 	copy    *edition.Copy
 }
@@ -73,7 +72,7 @@ func (e *compared) measure(r *comparison) {
 	if q.Lines > 0 {
 		e.Loose, e.Hyphens = perThousand(q.Loose, q.Lines), perThousand(q.Hyphenated, q.Lines)
 	}
-	e.Copy = reportCopy(e.terms, c)
+	e.Copy = reportCopy(e.printer.terms, c)
 	e.Doubts = doubts(&castoffRow{Characters: e.Characters, Size: e.Size, Leading: e.Leading})
 }
 
@@ -150,7 +149,7 @@ func (r *comparison) print(w io.Writer) error {
 	for _, n := range r.notes {
 		fmt.Fprintln(w, n)
 	}
-	_, err := fmt.Fprintln(w, "Thickness and money are estimates. The printer's own template and quote decide. Order a physical proof before the first sale.")
+	_, err := fmt.Fprintln(w, "Thickness and money are estimates. "+caution)
 	return err
 }
 

@@ -52,10 +52,10 @@ func (f *copyFlags) add(c *cobra.Command) {
 type inPrint struct {
 	name   string          // of the setting
 	layout *typeset.Layout // nil without a book
-	terms  *edition.Terms
-	choice edition.Choice
-	trim   typeset.Trim
-	copy   *edition.Copy
+	job    *job            // nil without a book
+	offer
+	trim typeset.Trim
+	copy *edition.Copy
 
 	title, author string
 	inputs        []string
@@ -88,26 +88,24 @@ func (f *copyFlags) make(c *cobra.Command, args []string) (*inPrint, error) {
 	}
 	done := showProgress(c.ErrOrStderr(), "setting "+args[0])
 	defer done()
-	return f.set(c, j, f.setting.name)
+	return f.set(c, j, j.setting, f.setting.name)
 }
 
-// set sets the book of a job and makes a copy of it.
-func (f *copyFlags) set(c *cobra.Command, j *job, name string) (*inPrint, error) {
-	p := &inPrint{name: name, title: j.book.Title, author: j.book.Author}
+// set sets the book of a job in the setting s, which book.toml has by that
+// name, and makes a copy of it.
+func (f *copyFlags) set(c *cobra.Command, j *job, s typeset.Setting, name string) (*inPrint, error) {
+	p := &inPrint{name: name, title: j.book.Title, author: j.book.Author, job: j}
 	var err error
-	if p.terms, p.choice, err = f.edition.of(j, name); err != nil {
+	if p.offer, err = f.edition.of(j, name); err != nil {
 		return nil, err
 	}
 	p.inputs, p.modified = j.inputs, j.modified
-	s := j.setting
-	if s.Press, err = p.terms.Press(p.choice); err != nil {
-		return nil, &callError{err}
-	}
+	s.Press = p.press
 	if p.layout, err = j.composer.Compose(c.Context(), s); err != nil {
 		return nil, err
 	}
 	p.trim = s.Trim
-	if p.copy, err = p.terms.Copy(p.trim, len(p.layout.Pages), p.choice); err != nil {
+	if p.copy, err = p.offer.copy(p.trim, len(p.layout.Pages)); err != nil {
 		return nil, err
 	}
 	return p, nil
@@ -124,7 +122,7 @@ func (f *copyFlags) withoutBook(c *cobra.Command) (*inPrint, error) {
 	}
 	p := &inPrint{trim: s.Trim}
 	var err error
-	if p.terms, p.choice, err = f.edition.of(nil, ""); err != nil {
+	if p.offer, err = f.edition.of(nil, ""); err != nil {
 		return nil, err
 	}
 	switch {
@@ -134,7 +132,7 @@ func (f *copyFlags) withoutBook(c *cobra.Command) (*inPrint, error) {
 	default:
 		p.trim = p.terms.Trims[0]
 	}
-	if p.copy, err = p.terms.Copy(p.trim, f.pages, p.choice); err != nil {
+	if p.copy, err = p.offer.copy(p.trim, f.pages); err != nil {
 		return nil, &callError{err}
 	}
 	if p.terms != nil {

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"bodkin/cmd/bodkin/internal/copyfit"
-	"bodkin/cmd/bodkin/internal/edition"
 	"bodkin/typeset"
 	"bodkin/typeset/length"
 
@@ -194,15 +193,15 @@ func (f *copyfitCall) bounded(c *cobra.Command) error {
 }
 
 // load reads the book, its trims and faces, and what its printer asks.
-func (f *copyfitCall) load(c *cobra.Command, path string) (*job, *edition.Terms, edition.Choice, error) {
+func (f *copyfitCall) load(c *cobra.Command, path string) (*job, offer, error) {
 	j, err := f.setting.load(c.Context(), path)
 	if err != nil {
-		return nil, nil, edition.Choice{}, err
+		return nil, offer{}, err
 	}
 	for _, text := range f.trims {
 		trim, err := typeset.ParseTrim(text)
 		if err != nil {
-			return nil, nil, edition.Choice{}, &callError{err}
+			return nil, offer{}, &callError{err}
 		}
 		f.limits.Trims = append(f.limits.Trims, trim)
 	}
@@ -212,15 +211,13 @@ func (f *copyfitCall) load(c *cobra.Command, path string) (*job, *edition.Terms,
 	if len(f.limits.Faces) == 1 {
 		j.setting.Face = f.limits.Faces[0]
 	}
-	terms, choice, err := f.edition.of(j, f.setting.name)
+	printer, err := f.edition.of(j, f.setting.name)
 	if err != nil {
-		return nil, nil, choice, err
+		return nil, printer, err
 	}
-	if j.setting.Press, err = terms.Press(choice); err != nil {
-		return nil, nil, choice, &callError{err}
-	}
-	if terms != nil {
-		f.limits.Safety = terms.Safety.Length
+	j.setting.Press = printer.press
+	if printer.terms != nil {
+		f.limits.Safety = printer.terms.Safety.Length
 	}
 	if p := j.setting.Press; p != nil && f.wish.multiple != 0 {
 		open := *p // not filled, so that it shows what is left over
@@ -229,17 +226,17 @@ func (f *copyfitCall) load(c *cobra.Command, path string) (*job, *edition.Terms,
 	}
 	if f.output != "" {
 		if err := (output{f.output, ".csv", "-o"}).check(j.inputs); err != nil {
-			return nil, nil, choice, err
+			return nil, printer, err
 		}
 	}
-	return j, terms, choice, f.keep.check(path)
+	return j, printer, f.keep.check(path)
 }
 
 func (f *copyfitCall) run(c *cobra.Command, path string) (*copyfitReport, error) {
 	if err := f.bounded(c); err != nil {
 		return nil, err
 	}
-	j, terms, choice, err := f.load(c, path)
+	j, printer, err := f.load(c, path)
 	if err != nil {
 		return nil, err
 	}
@@ -247,7 +244,7 @@ func (f *copyfitCall) run(c *cobra.Command, path string) (*copyfitReport, error)
 	if err != nil {
 		return nil, fmt.Errorf("the book's own setting: %w", err)
 	}
-	t, err := f.wish.of(c.Context(), j, &f.edition, costing{terms, choice}, f.limits.Trims, len(own.Pages))
+	t, err := f.wish.of(c.Context(), j, &f.edition, printer, f.limits.Trims, len(own.Pages))
 	if err != nil {
 		return nil, err
 	}
@@ -261,7 +258,7 @@ func (f *copyfitCall) run(c *cobra.Command, path string) (*copyfitReport, error)
 			thousands(n), thousands(mostCandidates))}
 	}
 	r := &copyfitReport{Title: j.book.Title, Author: j.book.Author, Words: j.book.Words(), Wanted: t.words,
-		met: meets(t, own), fewer: !meets(t, own) && t.Least < len(own.Pages), space: space, costing: costing{terms, choice}}
+		met: meets(t, own), fewer: !meets(t, own) && t.Least < len(own.Pages), space: space, printer: printer}
 	if r.Now, err = r.row(space.Author(own, t.Target)); err != nil {
 		return nil, err
 	}
@@ -316,18 +313,4 @@ func (f *copyfitCall) keepIt(c *cobra.Command, path string, r *copyfitReport) er
 		return &callError{fmt.Errorf("--choose %d: %d were found; nothing was kept", f.choose, len(r.Best))}
 	}
 	return f.keep.keep(c.ErrOrStderr(), path, fmt.Sprintf("number %d", f.choose), r.Best[f.choose-1].set.Setting)
-}
-
-// costing reckons what a copy costs.
-type costing struct {
-	terms  *edition.Terms
-	choice edition.Choice
-}
-
-// of returns a copy; nil without terms.
-func (m costing) of(trim typeset.Trim, pages int) (*edition.Copy, error) {
-	if m.terms == nil {
-		return nil, nil
-	}
-	return m.terms.Copy(trim, pages, m.choice)
 }

@@ -34,7 +34,7 @@ type copyfitReport struct {
 	met     bool // now is as wanted
 	fewer   bool // pages than now are wanted
 	space   *copyfit.Space
-	costing costing
+	printer offer
 }
 
 // pageEndsReport is what the book comes to with page ends at the fewest pages.
@@ -77,8 +77,6 @@ func written(m *edition.Money, how func(edition.Money) string) string {
 	return how(*m)
 }
 
-const caution = "The printer's own template and quote decide. Order a physical proof before the first sale."
-
 // row tells of a setting that was set.
 func (r *copyfitReport) row(s copyfit.Set) (copyfitRow, error) {
 	m := &s.Setting.Margins
@@ -89,8 +87,11 @@ func (r *copyfitReport) row(s copyfit.Set) (copyfitRow, error) {
 	if r.Now.Pages == 0 {
 		row.Difference = 0 // this is it
 	}
+	if r.printer.terms == nil {
+		return row, nil
+	}
 	var err error
-	if row.copy, err = r.costing.of(s.Setting.Trim, s.Pages); err != nil || row.copy == nil {
+	if row.copy, err = r.printer.copy(s.Setting.Trim, s.Pages); err != nil {
 		return row, err
 	}
 	row.Charge, row.Earnings = written(row.copy.Charge, edition.Plain), written(row.copy.Earnings, edition.Plain)

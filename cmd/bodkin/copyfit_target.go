@@ -46,7 +46,7 @@ func (w *wish) check() error {
 }
 
 // of returns the target for a book that has own pages now.
-func (w *wish) of(ctx context.Context, j *job, flags *editionFlags, m costing, trims []typeset.Trim, own int) (*target, error) {
+func (w *wish) of(ctx context.Context, j *job, flags *editionFlags, printer offer, trims []typeset.Trim, own int) (*target, error) {
 	fill := 2
 	if p := j.setting.Press; p != nil && p.Multiple > 0 {
 		fill = p.Multiple + p.Multiple%2
@@ -70,26 +70,20 @@ func (w *wish) of(ctx context.Context, j *job, flags *editionFlags, m costing, t
 	if len(trims) == 0 {
 		trims = []typeset.Trim{j.setting.Trim}
 	}
-	return w.money(m.terms, m.choice, trims, own)
+	return w.money(printer.terms, printer.choice, trims, own)
 }
 
 // pagesOf sets the book in another of its settings.
 func (w *wish) pagesOf(ctx context.Context, j *job, flags *editionFlags) (int, error) {
-	name := w.as
-	if name == ownSetting {
-		name = ""
-	}
-	s, err := j.file.Setting(name)
+	s, name, err := j.named(w.as)
 	if err != nil {
 		return 0, &callError{fmt.Errorf("--as: %w", err)}
 	}
-	terms, choice, err := flags.of(j, name)
+	printer, err := flags.of(j, name)
 	if err != nil {
 		return 0, err
 	}
-	if s.Press, err = terms.Press(choice); err != nil {
-		return 0, &callError{err}
-	}
+	s.Press = printer.press
 	l, err := j.composer.Compose(ctx, s)
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", w.as, err)

@@ -8,6 +8,7 @@ import (
 
 	"bodkin/cmd/bodkin/internal/bookfile"
 	"bodkin/cmd/bodkin/internal/edition"
+	"bodkin/typeset"
 	"bodkin/typeset/length"
 
 	"github.com/spf13/pflag"
@@ -33,17 +34,22 @@ func (e *editionFlags) add(flags *pflag.FlagSet) {
 type offer struct {
 	terms  *edition.Terms // nil: none are known
 	choice edition.Choice
+	press  *typeset.Press // what it asks of the pages: a setting for it must have it
 }
 
-// of returns the terms of the first printer, nil where there is none, and
-// what is taken from them for the setting of that name. The terms are an
-// input of the job, and the setting's Press must be set from them.
-func (e *editionFlags) of(j *job, setting string) (*edition.Terms, edition.Choice, error) {
+// copy makes a copy of so many pages.
+func (o *offer) copy(trim typeset.Trim, pages int) (*edition.Copy, error) {
+	return o.terms.Copy(trim, pages, o.choice)
+}
+
+// of returns the first printer, and what is taken from its terms for the
+// setting of that name. The terms are an input of the job.
+func (e *editionFlags) of(j *job, setting string) (offer, error) {
 	all, err := e.all(j, setting)
 	if err != nil {
-		return nil, edition.Choice{}, err
+		return offer{}, err
 	}
-	return all[0].terms, all[0].choice, nil
+	return all[0], nil
 }
 
 // all returns the same of all printers that the call or else the book names:
@@ -67,10 +73,12 @@ func (e *editionFlags) all(j *job, setting string) ([]offer, error) {
 			return nil, &callError{errors.New("stock and list price mean something to a printer's terms alone: name them with --printer FILE.toml, or as printer in book.toml; bodkin new writes an example")}
 		}
 		c := edition.Choice{Binding: cmp.Or(e.binding, own.Binding)}
-		if _, err := (*edition.Terms)(nil).Press(c); err != nil {
+		o := offer{choice: c}
+		var err error
+		if o.press, err = o.terms.Press(c); err != nil {
 			return nil, &callError{err}
 		}
-		return []offer{{choice: c}}, nil
+		return []offer{o}, nil
 	}
 	var all []offer
 	for _, path := range paths {
@@ -101,7 +109,8 @@ func (e *editionFlags) all(j *job, setting string) ([]offer, error) {
 			}
 			one.List = &amount
 		}
-		if _, err := terms.Press(one); err != nil {
+		press, err := terms.Press(one)
+		if err != nil {
 			return nil, &callError{err}
 		}
 		if j != nil {
@@ -110,7 +119,7 @@ func (e *editionFlags) all(j *job, setting string) ([]offer, error) {
 				j.modified = terms.Modified
 			}
 		}
-		all = append(all, offer{terms, one})
+		all = append(all, offer{terms, one, press})
 	}
 	return all, nil
 }

@@ -145,7 +145,7 @@ func (p *pricing) run(c *cobra.Command, args []string, flags *copyFlags) (*price
 		return r, p.find(r, t, *charge, wanted, "earn", "to earn "+edition.Show(wanted))
 	}
 	if p.as != "" {
-		wanted, err := p.other(c, args[0], flags, r)
+		wanted, err := p.other(c, made.job, flags, r)
 		if err != nil {
 			return nil, err
 		}
@@ -180,19 +180,13 @@ func (p *pricing) end(r *priceReport, t *edition.Terms, charge, list edition.Mon
 
 // other sets the book in the setting of --as and returns what a copy of it
 // earns, in the currency of the report.
-func (p *pricing) other(c *cobra.Command, path string, flags *copyFlags, r *priceReport) (edition.Money, error) {
+func (p *pricing) other(c *cobra.Command, j *job, flags *copyFlags, r *priceReport) (edition.Money, error) {
 	var none edition.Money
-	name := p.as
-	f := settingFlags{name: name, fonts: flags.setting.fonts}
-	j, err := f.load(c.Context(), path)
-	if err != nil && name == ownSetting {
-		name, f.name = "", ""
-		j, err = f.load(c.Context(), path)
-	}
+	s, name, err := j.named(p.as)
 	if err != nil {
-		return none, err
+		return none, &callError{err}
 	}
-	that, err := flags.set(c, j, name)
+	that, err := flags.set(c, j, s, name)
 	if err != nil {
 		return none, fmt.Errorf("--as %s: %w", p.as, err)
 	}

@@ -105,13 +105,12 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 	if err != nil {
 		return nil, err
 	}
-	terms, choice, err := ed.of(j, flags.name)
+	printer, err := ed.of(j, flags.name)
 	if err != nil {
 		return nil, err
 	}
-	if j.setting.Press, err = terms.Press(choice); err != nil {
-		return nil, &callError{err}
-	}
+	terms := printer.terms
+	j.setting.Press = printer.press
 	safety := commonSafety
 	if terms != nil {
 		safety = terms.Safety.Length
@@ -164,7 +163,7 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 	if err != nil {
 		return nil, err
 	}
-	checked, err := p.preflight(c.Context(), file.Bytes(), l, terms, choice)
+	checked, err := p.preflight(c.Context(), file.Bytes(), l, &printer)
 	if err != nil {
 		return nil, err
 	}
@@ -177,7 +176,7 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 	}
 	r := p.report(j, l, found)
 	r.Preflight = checked
-	made, err := terms.Copy(l.Setting.Trim, len(l.Pages), choice)
+	made, err := printer.copy(l.Setting.Trim, len(l.Pages))
 	if err != nil {
 		return nil, err
 	}
@@ -192,22 +191,22 @@ func (p *proof) run(c *cobra.Command, path string, flags *settingFlags, ed *edit
 
 // preflight looks at the file as the printer will; one for reading is not
 // meant for the printer.
-func (p *proof) preflight(ctx context.Context, file []byte, l *typeset.Layout, terms *edition.Terms, choice edition.Choice) (*preflightReport, error) {
+func (p *proof) preflight(ctx context.Context, file []byte, l *typeset.Layout, printer *offer) (*preflightReport, error) {
 	if p.spreads || p.guides || p.reading {
 		return nil, nil
 	}
-	limits, err := terms.Asks(l.Trim, choice)
+	limits, err := printer.terms.Asks(l.Trim, printer.choice)
 	if err != nil {
 		return nil, &callError{err}
 	}
-	if terms == nil {
+	if printer.terms == nil {
 		limits.Bleed = l.Bleed
 	}
 	found, err := preflight.Check(ctx, bytes.NewReader(file), limits)
 	if err != nil {
 		return nil, err
 	}
-	return reportPreflight(p.output, found, terms), nil
+	return reportPreflight(p.output, found, printer.terms), nil
 }
 
 // firstText returns the first page that is full of text: the one to show.
@@ -357,7 +356,7 @@ func (r *proofReport) print(w io.Writer) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	note := "The printer's own template and quote decide. Order a physical proof before the first sale."
+	note := caution
 	if r.ForUse == "reading" {
 		note = "This file is for reading; the printer wants the one without --spreads, --reading and --guides."
 	}

@@ -120,6 +120,16 @@ type job struct {
 	faces    *fonts.Library
 }
 
+// named returns the setting that a call names, and its name in book.toml: ""
+// for that of [setting], which a call names ownSetting.
+func (j *job) named(name string) (typeset.Setting, string, error) {
+	if _, other := j.file.Settings[ownSetting]; name == ownSetting && !other {
+		name = ""
+	}
+	s, err := j.file.Setting(name)
+	return s, name, err
+}
+
 // load reads the book at path and finds the setting that the flags ask for.
 func (f *settingFlags) load(ctx context.Context, path string) (*job, error) {
 	file, err := bookfile.Load(path)

@@ -258,7 +258,7 @@ func (r *shelfReport) print(w io.Writer) error {
 	if r.picture != "" {
 		fmt.Fprintf(w, "\nThe shelf is drawn to scale in %s\n", r.picture)
 	}
-	_, err := fmt.Fprintln(w, "\nThe printer's own template and quote decide. Order a physical proof before the first sale.")
+	_, err := fmt.Fprintln(w, "\n"+caution)
 	return err
 }
 

@@ -14,6 +14,9 @@ import (
 // wide is how many letters stand in a line of the terminal.
 const wide = 100
 
+// caution stands below every report whose figures a printer may reckon otherwise.
+const caution = "The printer's own template and quote decide. Order a physical proof before the first sale."
+
 // relative shortens a path to one from the folder at hand, where it leads below
 // it.
 func relative(path string) string {
