@@ -49,6 +49,8 @@ const (
 	AllSmallCaps                     // capitals too (smcp, c2sc)
 	OldStyle                         // old-style figures, proportional (onum, pnum)
 	Lining                           // lining figures, proportional (lnum, pnum)
+	Superior                         // raised and small, drawn for it (sups); see Covers
+	Inferior                         // lowered and small (sinf, subs)
 
 	features = 1<<iota - 1
 )
@@ -70,6 +72,12 @@ func (f Feature) tags() []string {
 	}
 	if f&(OldStyle|Lining) != 0 {
 		tags = append(tags, "pnum")
+	}
+	if f&Superior != 0 {
+		tags = append(tags, "sups")
+	}
+	if f&Inferior != 0 {
+		tags = append(tags, "sinf", "subs")
 	}
 	return tags
 }
@@ -235,7 +243,8 @@ func ignorable(r rune) bool {
 
 // Supports reports whether the face itself has every feature of feat: its GSUB
 // table lists them for Latin text, and for small capitals has the letters. A
-// face whose only figures are old-style has no OldStyle feature.
+// face whose only figures are old-style has no OldStyle feature. Superior and
+// Inferior depend on the text: see Covers.
 func (f *Face) Supports(feat Feature) bool {
 	if feat&(SmallCaps|AllSmallCaps) != 0 {
 		real := f.smallCaps()
@@ -249,19 +258,22 @@ func (f *Face) Supports(feat Feature) bool {
 // findSmallCaps looks whether smcp and c2sc really give other glyphs for letters;
 // some faces list smcp for a dotless i alone.
 func (f *Face) findSmallCaps() (real [2]bool) {
-	differs := func(letters string, feat Feature) bool {
-		for _, r := range letters {
-			g, _ := f.GID(r)
-			run := f.shape(string(r), feat)
-			if len(run.Glyphs) != 1 || run.Glyphs[0].ID == g || run.Glyphs[0].ID == 0 {
-				return false
-			}
-		}
-		return true
-	}
-	real[0] = f.hasFeature("smcp") && differs("aenxz", SmallCaps)
-	real[1] = f.hasFeature("c2sc") && differs("AENXZ", AllSmallCaps)
+	real[0] = f.hasFeature("smcp") && f.Covers("aenxz", SmallCaps)
+	real[1] = f.hasFeature("c2sc") && f.Covers("AENXZ", AllSmallCaps)
 	return real
+}
+
+// Covers reports whether each character of text, alone, has a glyph of its own
+// for the features: most faces have superior figures, and few superior letters.
+func (f *Face) Covers(text string, feat Feature) bool {
+	for _, r := range text {
+		g, _ := f.GID(r)
+		run := f.Shape(string(r), feat)
+		if len(run.Glyphs) != 1 || run.Glyphs[0].ID == g || run.Glyphs[0].ID == 0 {
+			return false
+		}
+	}
+	return text != ""
 }
 
 // hasFeature reports whether GSUB has the feature with at least one lookup in

@@ -128,7 +128,8 @@ func TestShapeEqualsHarfBuzz(t *testing.T) {
 		feat     Feature
 	}
 	plain := []setting{{"", 0}}
-	all := append(plain, setting{"smcp", SmallCaps}, setting{"onum,pnum", OldStyle}, setting{"smcp,c2sc,lnum,pnum", AllSmallCaps | Lining})
+	all := append(plain, setting{"smcp", SmallCaps}, setting{"onum,pnum", OldStyle}, setting{"smcp,c2sc,lnum,pnum", AllSmallCaps | Lining},
+		setting{"sups", Superior}, setting{"sinf,subs", Inferior})
 	lib := Embedded()
 	for _, e := range embedded {
 		for _, style := range e.styles {

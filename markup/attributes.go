@@ -20,7 +20,7 @@ const (
 
 var (
 	headingAttributes = []string{".part", ".chapter", ".unnumbered", ".unlisted", ".recto", ".verso", ".next", headKey, langKey}
-	spanAttributes    = []string{".caps", ".sign", langKey}
+	spanAttributes    = []string{".caps", ".sign", ".raised", ".lowered", langKey}
 	pictureAttributes = []string{".page", ".bleed", ".spread", widthKey}
 	fenceAttributes   = []string{langKey}
 

@@ -107,7 +107,7 @@ func spelled(text []Inline) string {
 	var s strings.Builder
 	for _, in := range text {
 		of := ""
-		for i, name := range []string{"i", "b", "code", "caps", "sign"} {
+		for i, name := range []string{"i", "b", "code", "caps", "sign", "raised", "lowered"} {
 			if in.Style&(1<<i) != 0 {
 				of += " " + name
 			}
@@ -148,6 +148,8 @@ func TestSpans(t *testing.T) {
 		{"[a [b]{.caps}", "[a <caps:b>"},
 		{"[a]{.caps} [b", "<caps:a> [b"},
 		{"[a]{.caps .sign lang=de}", "<caps sign de:a>"},
+		{"1[st]{.raised} H[2]{.lowered}O", "1<raised:st> H<lowered:2>O"},
+		{"[a [b]{.lowered}]{.raised}", "<raised:a ><lowered:b>"},
 	} {
 		b, err := load(t, "en", c[0])
 		if err != nil {

@@ -272,7 +272,7 @@ func (*Picture) block()    {}
 
 // Style is a set of the ways in which a stretch of text stands out. Emphasis
 // inside emphasis has already been turned back to upright here.
-type Style uint8
+type Style uint16
 
 const (
 	Emphasis Style = 1 << iota
@@ -280,6 +280,8 @@ const (
 	Code      // typed characters, kept as they are
 	Caps      // [text]{.caps}: in small capitals
 	Inscribed // [text]{.sign}: in the face of signs
+	Raised    // [text]{.raised}: small, above the line: superior letters and figures
+	Lowered   // [text]{.lowered}: small, below it
 )
 
 // Inline is a stretch of text with one style on one source line, or a forced

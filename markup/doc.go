@@ -66,7 +66,8 @@
 //	# The Ebb {.part}                also .chapter .unnumbered .unlisted, .recto
 //	                                 .verso .next (the side it begins on),
 //	                                 head="Short title", lang=fr
-//	[NO ENTRY]{.caps}                Style Caps; .sign: Inscribed; lang=fr
+//	[NO ENTRY]{.caps}                Style Caps; .sign: Inscribed; .raised, .lowered;
+//	                                 lang=fr
 //	![](map.png){.page}              also .bleed .spread, width=60%
 //	```verse {lang=fr}               of all fences with a form
 //
@@ -85,7 +86,8 @@
 //	#Heading without a space     error
 //	*emphasis*                   Emphasis; inside emphasis, upright again
 //	**strong emphasis**          Strong; inside strong, strong
-//	[text]{.caps}                Caps; Inscribed for .sign; Inline.Lang for lang=
+//	[text]{.caps}                Caps; Inscribed for .sign; Raised, Lowered; Inline.Lang
+//	                             for lang=
 //	> block quotation            Quotation; a Motto when it comes first under the
 //	                             heading of a chapter or a part, and in epigraph.md
 //	> line\                      Verse, when all its paragraphs have forced line

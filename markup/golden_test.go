@@ -133,7 +133,7 @@ func dumpText(s *strings.Builder, depth int, ins []Inline) {
 		default:
 			fmt.Fprintf(s, "%q", in.Text)
 		}
-		for i, name := range []string{"emphasis", "strong", "code", "caps", "inscribed"} {
+		for i, name := range []string{"emphasis", "strong", "code", "caps", "inscribed", "raised", "lowered"} {
 			if in.Style&(1<<i) != 0 {
 				s.WriteString(" " + name)
 			}

@@ -91,5 +91,5 @@ var instead = map[string]string{
 	"ul": "put - before each item", "ol": "put 1. before each item", "li": "put - before each item",
 	"pre": "put a line of ``` before and after it", "code": "put the text between `backticks`",
 	"table": "write the table with | between its cells", "tr": "write the table with | between its cells", "td": "write the table with | between its cells",
-	"sup": "write [^1] for a note", "q": "write quotation marks",
+	"sup": "write [text]{.raised}, or [^1] for a note", "sub": "write [text]{.lowered}", "q": "write quotation marks",
 }

@@ -109,6 +109,12 @@ func (t *textBuilder) children(n ast.Node) {
 			if a.has(".sign") {
 				down.style |= Inscribed
 			}
+			if a.has(".raised") {
+				down.style = down.style&^Lowered | Raised
+			}
+			if a.has(".lowered") {
+				down.style = down.style&^Raised | Lowered
+			}
 			if lang, ok := a[langKey]; ok {
 				down.lang = lang
 			}

@@ -13,7 +13,7 @@ import (
 
 func TestAnyForms(t *testing.T) {
 	lib := fonts.Embedded()
-	texts := rapid.SampledFrom([]string{"", "A word.", "— Rules", prose, "{NO ENTRY} {in} _{Caps}_", "one\ntwo", "I. M.", strings.Repeat("unbreakable", 3),
+	texts := rapid.SampledFrom([]string{"", "A word.", "— Rules", prose, "{NO ENTRY} {in} _{Caps}_", "one\ntwo", "I. M.", "The 1^st^ of M^ay^ {^A^b}^12^", strings.Repeat("unbreakable", 3),
 		"soft\u00adened", "a\u00a0b\u2009c", "“‘Nested’” …", strings.Repeat("word ", 60), "ﬁn ß Łódź"})
 	uses := rapid.SampledFrom([]markup.Use{0, 0, markup.Attribution, markup.Signature, markup.Salutation, markup.Address, markup.Dateline})
 	var block func(t *rapid.T, depth int) markup.Block

@@ -12,9 +12,9 @@ import (
 // Styles of small capitals beside markup.Caps. They are no styles of the
 // manuscript.
 const (
-	smallCaps markup.Style = 1 << 7 // the words that open a chapter
-	lowCaps   markup.Style = 1 << 6 // capitals are small as well: nothing else would show that the text stands out
-	mixedCaps markup.Style = 1 << 5 // capitals are not small
+	smallCaps markup.Style = 1 << 15 // the words that open a chapter
+	lowCaps   markup.Style = 1 << 14 // capitals are small as well: nothing else would show that the text stands out
+	mixedCaps markup.Style = 1 << 13 // capitals are not small
 )
 
 // Small capitals are opened by capsTrack, in thousandths of an em. Where a

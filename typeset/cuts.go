@@ -86,8 +86,8 @@ func (s *wordSetter) divide(w *word, pieces []piece) {
 		if at <= 0 || at >= len(plain) {
 			continue
 		}
-		for w.parts[part].sup || begin+len(w.parts[part].run.Text) < at {
-			if !w.parts[part].sup {
+		for w.parts[part].add || begin+len(w.parts[part].run.Text) < at {
+			if !w.parts[part].add {
 				begin += len(w.parts[part].run.Text)
 			}
 			part++
@@ -98,7 +98,9 @@ func (s *wordSetter) divide(w *word, pieces []piece) {
 			r, _ = utf8.DecodeLastRuneInString(plain[:at])
 			c.hard = r == '-' || r == '‐'
 		}
-		c.hang = w.parts[part].hang(r, rightHang(r))
+		if !w.parts[part].offLine() {
+			c.hang = w.parts[part].hang(r, rightHang(r))
+		}
 		s.measure(&c, &w.parts[part])
 		w.cuts = append(w.cuts, c)
 	}

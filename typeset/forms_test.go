@@ -13,7 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// typed makes a text: _slanted_, {small capitals}, a number between daggers
+// typed makes a text: _slanted_, {small capitals}, ^raised^, a number between daggers
 // for a note, and an end of the line for a forced one.
 func typed(s string) []markup.Inline {
 	var ins []markup.Inline
@@ -25,7 +25,7 @@ func typed(s string) []markup.Inline {
 		}
 	}
 	for s != "" {
-		i := strings.IndexAny(s, "_{}†\n")
+		i := strings.IndexAny(s, "_{}^†\n")
 		if i < 0 {
 			add(s)
 			break
@@ -37,6 +37,9 @@ func typed(s string) []markup.Inline {
 			s = rest[1:]
 		case rest[0] == '{' || rest[0] == '}':
 			style ^= markup.Caps
+			s = rest[1:]
+		case rest[0] == '^':
+			style ^= markup.Raised
 			s = rest[1:]
 		case rest[0] == '\n':
 			ins = append(ins, markup.Inline{Pos: pos, Break: true})

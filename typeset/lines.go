@@ -96,13 +96,6 @@ type ref struct {
 // whole stands for no cut: a line begins or ends with a whole word.
 const whole = -1
 
-// supSize and supRise are the size and rise of a reference to a note, in
-// thousandths of the text's size. Common practice.
-const (
-	supSize = 620
-	supRise = 360
-)
-
 // broken is a text broken into lines, in one way or several: the best first,
 // then those of a line fewer or more. Its lines are placed when it is known
 // which is wanted.

@@ -185,9 +185,9 @@ func (s *setter) runsOf(tok *token, sh *shape, from, to int32, x length.Length, 
 		if p.track != 0 {
 			made.Track = scale(made.Size, p.track, run.Face)
 		}
-		if p.sup {
-			made.Note = p.note
-			made.Rise = sh.size.Scale(supRise, 1000)
+		made.Note = p.note
+		if p.rise != 0 {
+			made.Rise = sh.size.Scale(int64(p.rise), 1000)
 		}
 		if made.Pos.File == "" {
 			made.Pos = tok.pos

@@ -40,7 +40,7 @@ func (s *wordSetter) shatterWord(w *word) *word {
 			}
 			k = made.cut(w, k, j, at, s)
 		}
-		if j < len(w.parts)-1 && !w.parts[j+1].sup {
+		if j < len(w.parts)-1 && !w.parts[j+1].add {
 			k = made.cut(w, k, j, len(run.Text), s)
 		}
 	}

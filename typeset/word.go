@@ -31,10 +31,10 @@ type word struct {
 type part struct {
 	run   *fonts.Run
 	pos   markup.Pos
-	sup   bool  // a reference to a note: small and raised
-	note  int32 // its number in the section
-	add   bool  // not in the manuscript
+	note  int32 // the number of the note in the section that it refers to; 0 for none
+	add   bool  // not in the manuscript: a reference
 	per   int32 // its size, in thousandths of the text's; 0 for the text's own
+	rise  int32 // above the line of the text, in thousandths of the text's size
 	guise guise // its letters look other than they are written
 	track int32 // added after every glyph
 	gap   int32 // what a slanted letter needs before the upright one that follows it
@@ -150,10 +150,10 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		if err != nil {
 			return nil, err
 		}
-		features, track, guise, per := s.figures, int32(0), asWritten, int32(0)
+		features, track, guise, per, rise := s.figures, int32(0), asWritten, int32(0), int32(0)
 		switch {
-		case p.note:
-			features, per = fonts.Lining, supSize
+		case p.note || p.style&(markup.Raised|markup.Lowered) != 0:
+			features, per, rise = offLine(face, p.style, p.text)
 		case p.style&^(markup.Emphasis|markup.Strong|markup.Code) != 0:
 			per = s.signSize(face)
 			if p.style&(smallCaps|markup.Caps) == 0 {
@@ -185,7 +185,7 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 		if strings.IndexFunc(text, rightToLeft) >= 0 {
 			return nil, &markup.Error{Pos: p.pos, What: fmt.Sprintf("%q is written from right to left, which is not set yet", text)}
 		}
-		w.parts = append(w.parts, part{run: guise.shape(face, text, features), pos: p.pos, sup: p.note, add: p.note, per: per, track: track, guise: guise})
+		w.parts = append(w.parts, part{run: guise.shape(face, text, features), pos: p.pos, add: p.note, per: per, rise: rise, track: track, guise: guise})
 		if p.note {
 			n, _ := strconv.Atoi(p.text) // it was made from a number
 			w.parts[len(w.parts)-1].note = int32(n)
@@ -198,11 +198,11 @@ func (s *wordSetter) make(pieces []piece) (*word, error) {
 	text := w.text()
 	w.id, w.binding = s.id(text), bindingOf(text)
 	first, last := &w.parts[0], &w.parts[len(w.parts)-1]
-	if r, _ := utf8.DecodeRuneInString(first.run.Text); r != utf8.RuneError {
+	if r, _ := utf8.DecodeRuneInString(first.run.Text); r != utf8.RuneError && !first.offLine() {
 		w.hangLeft = first.hang(r, leftHang(r))
 		w.stuck = stuck(first.run.Text, r)
 	}
-	if r, _ := utf8.DecodeLastRuneInString(last.run.Text); r != utf8.RuneError && !last.sup {
+	if r, _ := utf8.DecodeLastRuneInString(last.run.Text); r != utf8.RuneError && !last.offLine() {
 		w.hangRight = last.hang(r, rightHang(r))
 	}
 	return w, nil
