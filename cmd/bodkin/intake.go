@@ -82,8 +82,11 @@ func (f *intakeFlags) run(c *cobra.Command, document string) (*intakeReport, err
 	}
 	defer d.Close()
 	m := d.Recognise()
-	toml := wordproc.File{Name: bookfile.Name, Data: bookTOML(m)}
-	saved, compared, err := m.Save(c.Context(), f.dir, []wordproc.File{toml}, f.force)
+	begin, err := beginnings(m)
+	if err != nil {
+		return nil, err
+	}
+	saved, compared, err := m.Save(c.Context(), f.dir, begin, f.force)
 	if err != nil {
 		return nil, err
 	}
@@ -94,6 +97,7 @@ func (f *intakeFlags) run(c *cobra.Command, document string) (*intakeReport, err
 	for _, p := range m.Pieces {
 		r.Pieces = append(r.Pieces, intakePiece{p.File, p.Title, roleOf(p)})
 	}
+	r.noCopyright = !hasCopyright(m)
 	return r, nil
 }
 
@@ -112,19 +116,50 @@ func roleOf(p *wordproc.Piece) string {
 	return "chapter"
 }
 
+// The forms of a new book that a manuscript lacks.
+const (
+	copyrightForm = "front/copyright.md"
+	termsForm     = "printer.toml"
+)
+
+func hasCopyright(m *wordproc.Manuscript) bool {
+	return slices.ContainsFunc(m.Pieces, func(p *wordproc.Piece) bool { return p.Role == wordproc.Copyright })
+}
+
+// beginnings are the files that the author goes on with: book.toml, and the
+// forms to fill in.
+func beginnings(m *wordproc.Manuscript) ([]wordproc.File, error) {
+	toml, err := starter.ReadFile("starter/" + bookfile.Name)
+	if err != nil {
+		return nil, err
+	}
+	all := []wordproc.File{{Name: bookfile.Name, Data: bookTOML(m, string(toml))}}
+	forms := []string{termsForm}
+	if !hasCopyright(m) {
+		forms = append(forms, copyrightForm)
+	}
+	for _, name := range forms {
+		form, err := starter.ReadFile("starter/" + name)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, wordproc.File{Name: name, Data: form})
+	}
+	return all, nil
+}
+
 // bookTOML describes the book that was taken in: what it is, and the setting
-// that a new book has.
-func bookTOML(m *wordproc.Manuscript) []byte {
+// that a new book has, with its explanations.
+func bookTOML(m *wordproc.Manuscript, starter string) []byte {
 	front, back := []string{"half-title", "title-page"}, []string{}
 	var titled []string // pieces of the front that have a heading
-	chapters := 0
+	chapters, rights := 0, 0
 	for _, p := range m.Pieces {
 		switch {
 		case p.Role == wordproc.Aside:
-		case p.Role == wordproc.Copyright && len(front) == 2:
-			front = append(front, p.File)
 		case p.Role == wordproc.Copyright: // its place is behind the title page
-			front = slices.Insert(front, 2, p.File)
+			front = slices.Insert(front, 2+rights, p.File)
+			rights++
 		case p.Matter == markup.Front && p.Title != "":
 			titled = append(titled, p.File)
 		case p.Matter == markup.Front:
@@ -139,24 +174,30 @@ func bookTOML(m *wordproc.Manuscript) []byte {
 		front = append(front, "contents")
 	}
 	front = append(front, titled...)
+	ours, setting, _ := strings.Cut(starter, "\n[setting]\n")
+	intro, ours, _ := strings.Cut(ours, "[book]\n")
 	var b strings.Builder
 	line := func(key, value string) { fmt.Fprintf(&b, "%-8s = %s\n", key, value) }
-	b.WriteString("# What the book is, and how it is set. bodkin new writes a book.toml in which\n# every choice is explained.\n\n[book]\n")
+	b.WriteString(intro + "[book]\n")
 	line("title", tomlString(m.Title))
 	if m.Subtitle != "" {
 		line("subtitle", tomlString(m.Subtitle))
 	}
 	line("author", tomlString(m.Author))
-	line("language", tomlString(m.Language))
+	line("language", tomlString(m.Language)+" # decides hyphenation, quotation marks and words such as Contents")
 	line("front", tomlList(front))
-	line("body", `["chapters/*.md"]`)
+	if !hasCopyright(m) {
+		fmt.Fprintf(&b, "# %s is a form: fill it in, then put it here, behind \"title-page\"\n", copyrightForm)
+	}
+	line("body", `["chapters/*.md"] # in the order of their names, 2 before 10`)
 	line("back", tomlList(back))
-	b.WriteString("\n[setting]\n")
-	line("trim", `"5x8in"`)
-	line("face", `"EB Garamond"`)
-	line("size", `"11pt"`)
-	line("leading", `"14pt"`)
-	line("margins", `{ back = "auto", fore-edge = "0.5in", head = "0.75in", foot = "0.75in" }`)
+	for option := range strings.Lines(ours) { // those that are left open
+		key, _, is := strings.Cut(strings.TrimPrefix(option, "# "), "=")
+		if is && strings.HasPrefix(option, "# ") && strings.TrimSpace(key) != "subtitle" {
+			b.WriteString(option)
+		}
+	}
+	b.WriteString("\n[setting]\n" + setting)
 	return []byte(b.String())
 }
 

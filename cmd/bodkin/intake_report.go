@@ -31,7 +31,8 @@ type intakeReport struct {
 	Left    []wordproc.Finding   `json:"left"`
 	Files   *wordproc.Saved      `json:"files"`
 
-	all bool
+	noCopyright bool
+	all         bool
 }
 
 // intakePiece is a file of the book.
@@ -68,6 +69,9 @@ func (r *intakeReport) print(w io.Writer) error {
 	}
 	if n := len(r.Files.Removed); n > 0 {
 		files += ", " + thousands(n) + " of an earlier intake removed"
+	}
+	if n := len(r.Files.Kept); n > 0 {
+		files += ", " + strings.Join(r.Files.Kept, " and ") + " kept as edited since"
 	}
 	row("folder", "%s: %s", r.Folder, files)
 	chapters := count(r.of("chapter"), "chapter", "chapters")
@@ -113,9 +117,28 @@ func (r *intakeReport) print(w io.Writer) error {
 	}
 	r.guesses(&b)
 	r.findings(&b)
+	r.lacks(&b)
 	fmt.Fprintf(&b, "\nNow set it: bodkin proof %s\n", r.Folder)
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// lacks names what a book needs and the document does not say.
+func (r *intakeReport) lacks(b *strings.Builder) {
+	var all []string
+	if r.Author == "" {
+		all = append(all, "the author: write the name in book.toml")
+	}
+	if r.noCopyright {
+		all = append(all, copyrightForm+" is a form for the copyright page: fill it in, then list it behind \"title-page\" in the front of book.toml")
+	}
+	if len(all) == 0 {
+		return
+	}
+	b.WriteString("\nThe document does not say\n")
+	for _, what := range all {
+		foldAt(b, "  ", what)
+	}
 }
 
 // fewPlaces is how many places of a kind are listed without --all.

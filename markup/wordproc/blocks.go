@@ -21,8 +21,9 @@ func (m *Manuscript) blocks(ls []*line, piece *Piece) []block {
 		end--
 	}
 	c := &composer{m: m, piece: piece}
+	below := c.opening(ls)
 	for i, l := range ls {
-		if l.used || l.kind == emptyLine {
+		if l.used || l.kind == emptyLine || i < below {
 			continue
 		}
 		text := false
@@ -100,7 +101,10 @@ func (c *composer) text(l *line, gap int) {
 	m, before, usual := c.m, c.last(), c.m.profile.gap
 	kind := raw
 	if l.Raw == "" {
-		kind = m.kindOf(l)
+		kind = c.kindOf(l)
+	}
+	if kind == prose && (before.kind == quotation || before.kind == verse) && isSource(l.text) && l.Align != m.profile.align {
+		kind = before.kind // who said it
 	}
 	if before.kind == picture && before.caption == nil && isCaption(l) {
 		before.caption = l.Paragraph
@@ -117,7 +121,7 @@ func (c *composer) text(l *line, gap int) {
 		kind == quotation && gap > usual+1,
 		kind == list && l.Item.Level == 0 && !l.Item.More && before.paras[0].Item.Ordered != l.Item.Ordered:
 		c.add(kind, l.Paragraph)
-	case kind == verse && gap > 0, kind == quotation && gap > usual:
+	case kind == verse && gap > 0, (kind == quotation || kind == sign) && gap > usual:
 		before.paras = append(before.paras, nil, l.Paragraph) // a stanza ends
 	default:
 		before.paras = append(before.paras, l.Paragraph)
@@ -128,7 +132,7 @@ func (c *composer) text(l *line, gap int) {
 }
 
 // setOff are the blocks that a paragraph is in for its look.
-var setOff = map[blockKind]string{verse: "verse", quotation: "quotation"}
+var setOff = map[blockKind]string{verse: "verse", quotation: "quotation", sign: "sign"}
 
 // settle finds letters and verse among the quotations, and takes scene breaks
 // off the end.
@@ -138,6 +142,9 @@ func (c *composer) settle() {
 	}
 	for i := range c.bs {
 		switch b := &c.bs[i]; {
+		case b.kind == sign && areVerse(b.paras):
+			b.kind = verse
+			c.m.guess(false, b.paras[0], "verse", "four short lines or more stand in the middle, one below the other")
 		case b.kind != quotation:
 		case isLetter(b.paras):
 			b.kind = letter
@@ -174,8 +181,8 @@ var (
 )
 
 // kindOf says what a paragraph of text is by its look.
-func (m *Manuscript) kindOf(l *line) blockKind {
-	pr := m.profile
+func (c *composer) kindOf(l *line) blockKind {
+	pr := c.m.profile
 	lines := strings.Split(l.text, "\n")
 	longest := 0
 	for _, s := range lines {
@@ -193,6 +200,8 @@ func (m *Manuscript) kindOf(l *line) blockKind {
 		return quotation
 	case deeper && (l.Right >= pr.right+360 || l.Left+l.First >= pr.left+360) && l.Align != Centre:
 		return quotation
+	case c.piece.Role <= Part && l.Align == Centre && pr.align != Centre && longest <= maxSign && !hasMarks(l.Paragraph):
+		return sign
 	}
 	return prose
 }
@@ -206,6 +215,8 @@ func (m *Manuscript) whySetOff(l *line) string {
 		return "it stands in a text box"
 	case strings.Contains(l.text, "\n"):
 		return "its lines are short and end where the author ended them"
+	case l.Align == Centre:
+		return "a short line stands in the middle"
 	}
 	return "it stands in from the text by " + itoa((l.Left-m.profile.left)/20) + " pt"
 }

@@ -83,8 +83,6 @@ type placed struct {
 // Compare reads the book folder dir, as Files wrote it, and holds its letters
 // against those of the document, one by one. The pieces that the book does not
 // list are compared as well.
-//
-// A superscript figure and a figure are one letter here.
 func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, error) {
 	if m.doc.Format == "Markdown" {
 		return m.compareSource(ctx, dir)
@@ -119,7 +117,7 @@ func (c *Comparison) compare(file string, in []placed, book *markup.Book) {
 	}
 	var outs []out
 	for r, pos := range book.Letters(true) {
-		outs = append(outs, out{plainFigure(r), pos})
+		outs = append(outs, out{r, pos})
 	}
 	c.Chapters.Letters += len(outs)
 	for i, k := 0, 0; i < len(in) || k < len(outs); {
@@ -184,23 +182,6 @@ func resume(n, m int, alike func(i, k int) bool) (int, int) {
 	return n, m
 }
 
-// plainFigure is the figure that a superscript or subscript stands for.
-func plainFigure(r rune) rune {
-	switch r {
-	case '¹':
-		return '1'
-	case '²', '³':
-		return r - '²' + '2'
-	}
-	if '⁰' <= r && r <= '⁹' {
-		return r - '⁰' + '0'
-	}
-	if '₀' <= r && r <= '₉' {
-		return r - '₀' + '0'
-	}
-	return r
-}
-
 // letters are those that a piece must have, in the order of markup.Letters:
 // heading, blocks, captions, notes. They are taken from the document and from
 // nothing that was written.
@@ -209,7 +190,7 @@ func (m *Manuscript) letters(p *Piece) []placed {
 	put := func(n int, s string) {
 		for _, r := range s {
 			if markup.IsLetter(r) {
-				all = append(all, placed{plainFigure(r), n})
+				all = append(all, placed{r, n})
 			}
 		}
 	}
@@ -357,7 +338,7 @@ func (m *Manuscript) compareSource(ctx context.Context, dir string) (*Comparison
 	for r, pos := range whole.Letters(true) {
 		c.Document.Letters++
 		if !dropped[pos.Line] {
-			in = append(in, placed{plainFigure(r), pos.Line})
+			in = append(in, placed{r, pos.Line})
 		}
 	}
 	c.Document.Words = whole.Words()

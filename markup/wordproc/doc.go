@@ -54,17 +54,19 @@
 //
 // Paragraphs that stand in on both sides, or have such a style, are quotations,
 // or a letter when they begin with a salutation; lines that the author ended
-// short are verse. Lists, tables, notes and pictures stay what they are, as far
+// short are verse. Short lines in the middle are a sign, or four of them and
+// more verse. What stands between a heading and the text, out of the text's own
+// lines, is a motto, or in one short line place and date. Lists, tables, notes and pictures stay what they are, as far
 // as the Markdown of package markup has them; what it has not becomes text and
 // is listed.
 //
 // # What is kept, changed and left out
 //
-// Emphasis, strong letters, small capitals, languages, no-break spaces, soft
-// hyphens, and quotation marks as they were typed are kept. Underlines become
-// emphasis, capitals by format small capitals, superscript figures their own
-// characters; each is a [Change]. Tabs and spaces that were typed as indents
-// go. Tracked changes are accepted, or refused ([Options.Strict]). Comments,
+// Emphasis, strong letters, small capitals, superscripts and subscripts,
+// languages, no-break spaces, soft hyphens, and quotation marks as they were
+// typed are kept. Underlines become emphasis, capitals by format small
+// capitals; each is a [Change]. Tabs and spaces that were typed as indents go.
+// Tracked changes are accepted, or refused ([Options.Strict]). Comments,
 // headers and footers, hidden text, contents and so on are left out; each is a
 // [Finding]. Fields are the text that they show.
 //

@@ -1,11 +1,14 @@
 package wordproc
 
 import (
-	"bodkin/markup"
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
+
+	"bodkin/markup"
+	"bodkin/markup/numeral"
 )
 
 // front deals with what stands before the first opening, page by page, and
@@ -149,8 +152,6 @@ func isDedication(page []*line) bool {
 	return 0 < n && n <= 6 && wordsIn(page) <= 60
 }
 
-var source = regexp.MustCompile(`^\s*(—|–|--|-\s)\s*\pL`)
-
 func isEpigraph(page []*line) bool {
 	n, by := 0, false
 	for _, l := range page {
@@ -161,7 +162,7 @@ func isEpigraph(page []*line) bool {
 			return false
 		}
 		lines := strings.Split(l.text, "\n")
-		by = source.MatchString(lines[len(lines)-1]) && (n > 0 || len(lines) > 1)
+		by = isSource(lines[len(lines)-1]) && (n > 0 || len(lines) > 1)
 		n++
 	}
 	return by && wordsIn(page) <= 150
@@ -169,32 +170,33 @@ func isEpigraph(page []*line) bool {
 
 var byline = regexp.MustCompile(`(?i)^(?:written\s+)?(?:by|von|par|por|di|door|av|autor:?|author:?)\s+(\pL.{1,58})$`)
 
+// bareBy are the words that stand alone above the name of an author.
+var bareBy = set("by,written by,a novel by,von,par,por,di,door,av")
+
 // isTitlePage tells a page with the title of the book: by a style, by the
-// core properties, or by a line "by NAME" below a short one.
+// core properties, or by a line "by NAME" below a short one, in one line or
+// two.
 func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 	if wordsIn(page) > 80 {
 		return false
 	}
-	lines := 0
+	var lines []*line
 	for _, l := range page {
-		if l.used || l.kind == emptyLine {
-			continue
+		if !l.used && l.kind != emptyLine {
+			lines = append(lines, l)
 		}
-		lines++
+	}
+	for i, l := range lines {
 		switch {
-		case l.kind == titleLine, m.Title != "" && fold(l.text) == fold(m.Title), byline.MatchString(l.text) && lines > 1:
+		case l.kind == titleLine, m.Title != "" && fold(l.text) == fold(m.Title), byline.MatchString(l.text) && i > 0,
+			bareBy[fold(l.text)] && i > 0 && i+1 < len(lines) && short(lines[i+1].text):
 			return true
 		}
 	}
-	if !first || lines == 0 {
+	if !first || len(lines) == 0 {
 		return false
 	}
-	l := page[0]
-	for _, l = range page {
-		if !l.used && l.kind != emptyLine {
-			break
-		}
-	}
+	l := lines[0]
 	return l.kind == textLine && !endsSentence(l.text) && short(l.text) && !dedicates.MatchString(l.text) &&
 		(l.Align == Centre && m.profile.align != Centre || m.profile.size > 0 && l.Size()*10 >= m.profile.size*12)
 }
@@ -241,6 +243,9 @@ func (m *Manuscript) titlePage(page []*line) {
 			m.Title = strings.Join(strings.Fields(l.text), " ")
 			why = "the document's properties give this title"
 		}
+		if plain := m.outOfCapitals(m.Title); plain != m.Title {
+			m.Title, why = plain, why+"; it was typed in capitals, so see to its small letters"
+		}
 		take(l, "title", why)
 	}
 	for i, l := range lines {
@@ -260,7 +265,7 @@ func (m *Manuscript) titlePage(page []*line) {
 				m.Subtitle = strings.Join(strings.Fields(l.text), " ")
 				take(l, "subtitle", "it follows the title")
 			}
-		} else if fold(l.text) == "by" || fold(l.text) == "von" || fold(l.text) == "par" {
+		} else if bareBy[fold(l.text)] {
 			m.drop(l.Paragraph, leftTitle)
 			l.used = true
 			if i+1 < len(lines) && short(lines[i+1].text) && !lines[i+1].used {
@@ -272,6 +277,51 @@ func (m *Manuscript) titlePage(page []*line) {
 	if m.hasText(page) {
 		m.frontPiece(page, Aside, "more on the title page than title and author")
 	}
+}
+
+// lesser are the words that have small letters in an English title, but for
+// its first and last (common practice).
+var lesser = set("a,an,the,and,but,or,nor,of,in,on,at,to,by,for,from,with,as,into")
+
+// outOfCapitals gives a title that was typed in capitals its small letters:
+// title page, running heads and catalogues have capitals of their own. Only
+// English titles say by their place which letters are small.
+func (m *Manuscript) outOfCapitals(title string) string {
+	if primary(m.Language) != "en" || !isUpper(title) || countLetters(title) < 4 {
+		return title
+	}
+	words := strings.Fields(title)
+	for i, w := range words {
+		low := strings.ToLower(w)
+		bare := strings.TrimFunc(low, func(r rune) bool { return !markup.IsLetter(r) })
+		_, form, number := numeral.Read("", strings.ToUpper(bare))
+		opens := i == 0 || strings.HasSuffix(words[i-1], ":")
+		switch {
+		case number && form == numeral.Capitals && len(bare) > 1, !strings.ContainsAny(bare, "aeiouy") && !addresses[bare]:
+			// II, and what is spoken letter by letter
+		case lesser[bare] && !opens && i+1 < len(words):
+			words[i] = low
+		default:
+			words[i] = capitalised(low)
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// addresses are the words without a vowel that are spoken as words.
+var addresses = set("mr,mrs,ms,dr,st,jr,sr")
+
+// capitalised gives a word, and each part behind a hyphen, a capital.
+func capitalised(word string) string {
+	begins := true
+	return strings.Map(func(r rune) rune {
+		was := begins
+		begins = begins && !markup.IsLetter(r) || r == '-' || r == '‐'
+		if was {
+			return unicode.ToTitle(r)
+		}
+		return r
+	}, word)
 }
 
 var subtitleLike = regexp.MustCompile(`(?i)^(a|an|ein|eine|un|une|una) (\pL+ ){0,3}(novel|novella|mystery|romance|story|tale|thriller|memoir|roman|novela|romanzo|erzählung|récit)$`)

@@ -16,7 +16,8 @@ const (
 )
 
 // unstyled is a typescript without a single style, in either format. Lines
-// that begin with ^ are centred, with / begin a page; tabs indent.
+// that begin with ^ are centred, with > at the right, with / begin a page; tabs
+// indent.
 const unstyled = `^THE TIDE CLERK
 
 ^A Novel
@@ -79,6 +80,8 @@ func typed(script string) (wml, odt string) {
 			if page {
 				style = "P4"
 			}
+		} else if rest, ok := strings.CutPrefix(line, ">"); ok {
+			line, props, style = rest, `<w:jc w:val="end"/>`, "P7"
 		} else if page {
 			style = "P1"
 		}
@@ -150,13 +153,144 @@ Ines Marrow lives by the water.
 		if !k.compared.Equal() {
 			t.Errorf("%s: %v", name, k.compared.Differences)
 		}
-		if k.m.Title != "THE TIDE CLERK" || k.m.Author != "Ines Marrow" || k.m.Subtitle != "A Novel" {
+		if k.m.Title != "The Tide Clerk" || k.m.Author != "Ines Marrow" || k.m.Subtitle != "A Novel" {
 			t.Errorf("%s: %q, %q, %q", name, k.m.Title, k.m.Subtitle, k.m.Author)
 		}
 		for _, g := range k.m.Guesses {
 			if g.Reason == "" {
 				t.Errorf("%s: no reason why paragraph %d is a %s", name, g.N, g.What)
 			}
+		}
+	}
+}
+
+// TestOutOfCapitals gives titles their small letters: the rule is common
+// practice in English, and other languages keep what was typed.
+func TestOutOfCapitals(t *testing.T) {
+	for _, c := range [][3]string{
+		{"en", "THE TIDE CLERK", "The Tide Clerk"},
+		{"en-GB", "THE CLERK OF THE TIDES: A LIFE", "The Clerk of the Tides: A Life"},
+		{"en", "WHAT WE LIVE FOR", "What We Live For"},
+		{"en", "HALF-TIDE AT MR. HARROW’S, PART II", "Half-Tide at Mr. Harrow’s, Part II"},
+		{"en", "HMS “GANNET”", "HMS “Gannet”"},
+		{"en", "The TIDE Clerk", "The TIDE Clerk"},
+		{"en", "EBB", "EBB"}, // letters of a name as well as a word
+		{"de", "DIE EBBE UND DER SCHREIBER", "DIE EBBE UND DER SCHREIBER"},
+	} {
+		m := &Manuscript{Language: c[0]}
+		if got := m.outOfCapitals(c[1]); got != c[2] {
+			t.Errorf("%s: %q", c[1], got)
+		}
+	}
+}
+
+// TestTypescript takes in a manuscript in the form that agents ask for (common
+// practice): name and address, number of words, the title in the middle of the
+// first page, mottoes and dates below the headings.
+func TestTypescript(t *testing.T) {
+	script := `Ines Marrow
+14 Quay Street
+ines@tides.example
+>Approx. 92,000 words
+
+
+
+
+^THE TIDE CLERK
+^by
+^Ines Marrow
+/
+^CHAPTER ONE
+
+>The sea keeps no accounts.
+>— Harbor Rules
+
+	FILLER
+	FILLER
+^KEEP OUT
+	He read it twice.
+^Here lies
+^Thomas Clerk
+^1801–1871
+	FILLER
+/
+^CHAPTER TWO
+^The Flood
+
+>March 3, 1871.
+
+	FILLER
+^come home, come home
+^the tide is late
+^the light is out
+^and so am I
+
+	FILLER
+^THE END`
+	want := strings.ReplaceAll(`== aside/01-before-the-book.md
+Ines Marrow
+
+14 Quay Street
+
+ines@tides.example
+
+Approx. 92,000 words
+== chapters/01-chapter-one.md
+# CHAPTER ONE
+
+> The sea keeps no accounts.
+>
+> — Harbor Rules
+
+FILLER
+
+FILLER
+
+~~~sign
+KEEP OUT
+~~~
+
+He read it twice.
+
+~~~sign
+Here lies
+Thomas Clerk
+1801–1871
+~~~
+
+FILLER
+== chapters/02-the-flood.md
+# CHAPTER TWO: The Flood
+
+*March 3, 1871.*
+
+FILLER
+
+~~~verse
+come home, come home
+the tide is late
+the light is out
+and so am I
+~~~
+
+FILLER
+
+~~~sign
+THE END
+~~~
+`, "FILLER", filler)
+	want = strings.ReplaceAll(want, "~~~", "```")
+	wml, odt := typed(script)
+	for name, document := range map[string][]byte{"a.docx": docxOf(t, wml), "a.odt": odtOf(t, odt)} {
+		k := take(t, name, document)
+		if diff := cmp.Diff(want, k.text(t)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", name, diff)
+		}
+		if !k.compared.Equal() {
+			t.Errorf("%s: %v", name, k.compared.Differences)
+		}
+		if k.m.Title != "The Tide Clerk" || k.m.Author != "Ines Marrow" {
+			t.Errorf("%s: %q, %q", name, k.m.Title, k.m.Author)
 		}
 	}
 }

@@ -10,7 +10,7 @@ import (
 // span is a stretch of text of one look, on its way to Markdown.
 type span struct {
 	text  string
-	style Style // of Emphasis, Strong and SmallCaps
+	style Style // of those that Markdown has
 	lang  string
 	link  string
 	note  int // a reference to a note of the piece, by its number there
@@ -58,10 +58,7 @@ func (w *writer) spans(p *Paragraph, runs []Run, base Style) []lineOf {
 			}
 			style |= SmallCaps
 		}
-		if style&(Superscript|Subscript) != 0 {
-			s.text = w.raised(p, r.Text, style)
-		}
-		s.style = style & (Emphasis | Strong | SmallCaps)
+		s.style = style & (Emphasis | Strong | SmallCaps | Superscript | Subscript)
 		if r.Lang != "" && primary(r.Lang) != main && countLetters(r.Text) > 1 {
 			s.lang = r.Lang
 			w.count(&w.foreign, p, r.Lang+": "+r.Text)
@@ -133,29 +130,6 @@ func (w *writer) apostrophes(p *Paragraph, s string) string {
 		b.WriteRune(r)
 	}
 	return b.String()
-}
-
-// raised writes a superscript or subscript. Figures have characters of their
-// own; other letters stand on the line.
-func (w *writer) raised(p *Paragraph, s string, style Style) string {
-	figures := true
-	for _, r := range s {
-		figures = figures && (unicode.IsDigit(r) || unicode.IsSpace(r))
-	}
-	w.count(&w.scripts, p, s)
-	if !figures {
-		return s
-	}
-	table := [10]rune{'⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'}
-	if style&Subscript != 0 {
-		table = [10]rune{'₀', '₁', '₂', '₃', '₄', '₅', '₆', '₇', '₈', '₉'}
-	}
-	return strings.Map(func(r rune) rune {
-		if '0' <= r && r <= '9' {
-			return table[r-'0']
-		}
-		return r
-	}, s)
 }
 
 // tidy joins spans of one look, takes the spaces off both ends of the line,
@@ -321,6 +295,12 @@ func (w *writer) markdown(l lineOf, in site) string {
 		}
 		if s.style&SmallCaps != 0 {
 			want = append(want, "]{.caps}")
+		}
+		switch {
+		case s.style&Superscript != 0:
+			want = append(want, "]{.raised}")
+		case s.style&Subscript != 0:
+			want = append(want, "]{.lowered}")
 		}
 		if s.style&Strong != 0 {
 			want = append(want, "**")

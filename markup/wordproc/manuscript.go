@@ -73,6 +73,8 @@ const (
 	verse                // lines, by paragraph
 	quotation            // paragraphs set off
 	letter               // the same, with a salutation
+	sign                 // lines in the middle
+	dateline             // place and date below the heading
 	list                 // items
 	table                // one
 	picture              // one or more

@@ -27,6 +27,7 @@ type Saved struct {
 	Written   []string `json:"written"`
 	Unchanged []string `json:"unchanged"` // the same bytes were there
 	Removed   []string `json:"removed"`   // of an earlier intake, not edited, and not made any more
+	Kept      []string `json:"kept"`      // beginnings that have been edited since
 }
 
 // EditedError lists the files that have been edited, or were there before, and
@@ -45,13 +46,14 @@ func (e *EditedError) Error() string {
 		e.Dir, plural(len(e.Files), "file"), holds, strings.Join(e.Files, ", "), them)
 }
 
-// Save writes a book folder: the pieces, the pictures and others, which are
-// files of the caller's such as book.toml. First everything is written to a
-// new folder beside dir and read again (see [Manuscript.Compare]); then the
-// files take their places. A file that has been edited is not written over
-// unless force is given: the error is then an [*EditedError], and dir is as it
-// was.
-func (m *Manuscript) Save(ctx context.Context, dir string, others []File, force bool) (*Saved, *Comparison, error) {
+// Save writes a book folder: the pieces, the pictures and beginnings, which are
+// files that the author goes on with, such as book.toml. First everything is
+// written to a new folder beside dir and read again (see [Manuscript.Compare]);
+// then the files take their places. A beginning that has been edited since an
+// earlier intake is kept as it is. Any other file that has been edited is not
+// written over unless force is given: the error is then an [*EditedError], and
+// dir is as it was.
+func (m *Manuscript) Save(ctx context.Context, dir string, beginnings []File, force bool) (*Saved, *Comparison, error) {
 	dir = filepath.Clean(dir)
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return nil, nil, &Error{File: dir, What: "this is a file, and a folder is wanted", Mend: "name another"}
@@ -65,7 +67,7 @@ func (m *Manuscript) Save(ctx context.Context, dir string, others []File, force 
 		return nil, nil, &Error{File: dir, What: "it cannot be written: " + cause(err), Err: err}
 	}
 	defer os.RemoveAll(temporary)
-	sums, err := m.writeAll(ctx, temporary, others)
+	sums, err := m.writeAll(ctx, temporary, beginnings)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -73,12 +75,16 @@ func (m *Manuscript) Save(ctx context.Context, dir string, others []File, force 
 	if err != nil {
 		return nil, nil, err
 	}
-	saved, err := settle(temporary, dir, sums, force)
+	begun := map[string]bool{}
+	for _, f := range beginnings {
+		begun[f.Name] = true
+	}
+	saved, err := settle(temporary, dir, sums, begun, force)
 	return saved, compared, err
 }
 
 // writeAll writes all files below dir and returns their sums.
-func (m *Manuscript) writeAll(ctx context.Context, dir string, others []File) (map[string]string, error) {
+func (m *Manuscript) writeAll(ctx context.Context, dir string, beginnings []File) (map[string]string, error) {
 	sums := map[string]string{}
 	write := func(name string, fill func(io.Writer) error) error {
 		if err := cancelled(ctx); err != nil {
@@ -101,7 +107,7 @@ func (m *Manuscript) writeAll(ctx context.Context, dir string, others []File) (m
 		}
 		return nil
 	}
-	for _, f := range append(m.Files(), others...) {
+	for _, f := range append(m.Files(), beginnings...) {
 		if err := write(f.Name, func(w io.Writer) error { _, err := w.Write(f.Data); return err }); err != nil {
 			return nil, err
 		}
@@ -115,7 +121,7 @@ func (m *Manuscript) writeAll(ctx context.Context, dir string, others []File) (m
 }
 
 // settle moves what was written to its place.
-func settle(temporary, dir string, sums map[string]string, force bool) (*Saved, error) {
+func settle(temporary, dir string, sums map[string]string, begun map[string]bool, force bool) (*Saved, error) {
 	old, err := readLedger(filepath.Join(dir, Ledger))
 	if err != nil {
 		return nil, err
@@ -131,6 +137,9 @@ func settle(temporary, dir string, sums map[string]string, force bool) (*Saved, 
 			return nil, &Error{File: filepath.Join(dir, name), What: "it cannot be read: " + cause(err), Err: err}
 		case sum == sums[name]:
 			saved.Unchanged = append(saved.Unchanged, name)
+		case begun[name] && old[name] != "" && sum != old[name]:
+			saved.Kept = append(saved.Kept, name)
+			sums[name] = old[name] // it is still an edited one
 		case sum == old[name] || force:
 			saved.Written = append(saved.Written, name)
 		default:

@@ -77,6 +77,16 @@ func TestSaveTwice(t *testing.T) {
 	if _, err = save(true, "Ebb, anew", "Slack", "Flood"); err != nil || !strings.Contains(read("chapters/02-slack.md"), filler) {
 		t.Errorf("with force: %v", err)
 	}
+	// a beginning is the author's once it has been edited
+	if err := os.WriteFile(filepath.Join(book, "book.toml"), []byte("mine"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for _, force := range []bool{false, true, false} {
+		saved, err = save(force, "Ebb", "Slack", "Neap")
+		if err != nil || read("book.toml") != "mine" || len(saved.Kept) != 1 || read("chapters/03-neap.md") == "" {
+			t.Errorf("an edited beginning: %v, %v, %q", saved, err, read("book.toml"))
+		}
+	}
 	left, err := os.ReadDir(dir)
 	if err != nil || len(left) != 2 {
 		t.Errorf("something temporary was left: %v, %v", left, err)
@@ -92,5 +102,11 @@ func TestSaveTwice(t *testing.T) {
 	book = other
 	if _, err := save(false, "Ebb"); !errors.As(err, &edited) {
 		t.Errorf("another's file: %v", err)
+	}
+	if err := os.WriteFile(filepath.Join(other, "book.toml"), []byte("mine"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := save(false, "Ebb"); !errors.As(err, &edited) || len(edited.Files) != 2 {
+		t.Errorf("another's book.toml: %v", err)
 	}
 }

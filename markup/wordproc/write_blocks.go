@@ -34,6 +34,10 @@ func (w *writer) block(b *block, afterList bool) {
 		w.b.WriteString("```\n")
 	case verse:
 		w.verse(b)
+	case sign:
+		w.sign(b.paras)
+	case dateline:
+		w.dateline(b.paras[0])
 	case list:
 		w.list(b, afterList)
 	case table:
@@ -49,7 +53,7 @@ func (w *writer) block(b *block, afterList bool) {
 // the look of the style is the book's own.
 func (w *writer) paragraphs(ps []*Paragraph, prefix string, base Style) {
 	first := true
-	for _, p := range ps {
+	for i, p := range ps {
 		if p == nil {
 			continue
 		}
@@ -62,6 +66,9 @@ func (w *writer) paragraphs(ps []*Paragraph, prefix string, base Style) {
 				w.b.WriteString(strings.TrimRight(prefix, " ") + "\n")
 			}
 			first = false
+			if rest, ok := strings.CutPrefix(t, `\- `); ok && prefix != "" && i > 0 && i == len(ps)-1 {
+				t = "-- " + rest // who said it
+			}
 			w.b.WriteString(prefix + strings.ReplaceAll(t, "\n", "\n"+prefix) + "\n")
 		}
 	}

@@ -1,0 +1,156 @@
+package wordproc
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"bodkin/markup"
+)
+
+// maxSign is how long a line in the middle may be: a longer one is text that
+// happens to be centred.
+const maxSign = 60
+
+// The lines between a heading and its text, at their most.
+const (
+	maxOpening        = 12
+	maxOpeningLetters = 800
+)
+
+// opening takes what stands between the heading of a chapter and its text, and
+// out of the text's own lines: a motto, or place and date. It returns how many
+// lines it has taken.
+func (c *composer) opening(ls []*line) int {
+	if len(c.piece.head) == 0 || c.piece.Role > Part {
+		return 0
+	}
+	var apart []*line
+	letters, moved, end := 0, 0, 0
+	for i, l := range ls {
+		if l.used || l.kind == emptyLine {
+			continue
+		}
+		if l.kind != textLine || l.Raw != "" || hasMarks(l.Paragraph) || !c.standsApart(l) {
+			break
+		}
+		if l.Align != c.m.profile.align {
+			moved++
+		}
+		apart = append(apart, l)
+		letters += utf8.RuneCountInString(l.text)
+		end = i + 1
+	}
+	if len(apart) == 0 || len(apart) > maxOpening || letters > maxOpeningLetters || following(ls, end) < 0 {
+		return 0
+	}
+	last := apart[len(apart)-1]
+	lines := strings.Split(last.text, "\n")
+	sourced := isSource(lines[len(lines)-1]) && (len(apart) > 1 || len(lines) > 1)
+	switch {
+	case !sourced && moved == 0:
+		return 0 // its look alone says what it is
+	case len(apart) == 1 && len(lines) == 1 && short(last.text) && !isSentence(last.text):
+		c.add(dateline, last.Paragraph)
+		c.m.guess(false, last.Paragraph, "place and date", "a short line that stands alone between the heading and the text")
+		return end
+	}
+	reason := "it stands between the heading and the text, out of the text's own lines"
+	if sourced {
+		reason = "it stands between the heading and the text, with its source below it"
+	}
+	c.add(quotation, apart[0].Paragraph)
+	for _, l := range apart[1:] {
+		c.last().paras = append(c.last().paras, l.Paragraph)
+	}
+	c.m.guess(false, apart[0].Paragraph, "motto", reason)
+	return end
+}
+
+// standsApart tells a paragraph that looks otherwise than the text.
+func (c *composer) standsApart(l *line) bool {
+	pr := c.m.profile
+	return l.Align != pr.align || l.Left >= pr.left+360 || l.all(Emphasis) && pr.look&Emphasis == 0
+}
+
+var source = regexp.MustCompile(`^\s*(—|–|--|-\s)\s*\pL`)
+
+// isSource tells a line that says whose words stand before it.
+func isSource(s string) bool { return source.MatchString(s) && short(s) }
+
+// isSentence tells a line that ends as speech or a sentence does; a place and
+// date that end in a full point have a figure in them.
+func isSentence(s string) bool {
+	s = strings.TrimSpace(s)
+	r, _ := utf8.DecodeLastRuneInString(s)
+	if r == '.' {
+		return strings.IndexFunc(s, unicode.IsDigit) < 0
+	}
+	return unicode.In(r, unicode.Pf, unicode.Pi) || strings.ContainsRune("?!…\"'", r)
+}
+
+// hasMarks tells a paragraph with notes or pictures.
+func hasMarks(p *Paragraph) bool {
+	for _, r := range p.Runs {
+		if r.Note > 0 || r.Picture > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// areVerse tells lines in the middle that are verse and no sign: four or more,
+// with small letters and without figures.
+func areVerse(ps []*Paragraph) bool {
+	n := 0
+	for _, p := range ps {
+		if p == nil {
+			continue
+		}
+		for l := range strings.SplitSeq(p.Text(), "\n") {
+			if strings.IndexFunc(l, unicode.IsLower) < 0 || strings.IndexFunc(l, unicode.IsDigit) >= 0 {
+				return false
+			}
+			n++
+		}
+	}
+	return n >= 4
+}
+
+// dateline writes place and date, which are in emphasis.
+func (w *writer) dateline(p *Paragraph) {
+	slanted := *p
+	slanted.Runs = make([]Run, len(p.Runs))
+	for i, r := range p.Runs {
+		r.Style = r.Style&^Underline | Emphasis
+		slanted.Runs[i] = r
+	}
+	w.paragraphs([]*Paragraph{&slanted}, "", 0)
+}
+
+// sign writes lines that stand in the middle. What all of them have for a look
+// says no more than that.
+func (w *writer) sign(ps []*Paragraph) {
+	base := Emphasis | Strong | SmallCaps | Capitals | Underline
+	for _, p := range ps {
+		for _, s := range []Style{Emphasis, Strong, SmallCaps, Capitals, Underline} {
+			if p != nil && strings.IndexFunc(p.Text(), markup.IsLetter) >= 0 && !p.all(s) {
+				base &^= s
+			}
+		}
+	}
+	w.b.WriteString("```sign\n")
+	for _, p := range ps {
+		if p == nil {
+			w.b.WriteByte('\n')
+			continue
+		}
+		for _, l := range w.lines(p, base, inText) {
+			if l != "" {
+				w.b.WriteString(l + "\n")
+			}
+		}
+	}
+	w.b.WriteString("```\n")
+}
