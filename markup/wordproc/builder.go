@@ -35,7 +35,10 @@ func (b *builder) empty() bool {
 }
 
 // mark puts a run without letters.
-func (b *builder) mark(r Run) { b.runs = append(b.runs, builtRun{len(b.buf), len(b.buf), r}) }
+func (b *builder) mark(r Run) {
+	b.d.load.pieces++
+	b.runs = append(b.runs, builtRun{len(b.buf), len(b.buf), r})
+}
 
 // lineEnd puts a forced line end.
 func (b *builder) lineEnd() { b.mark(Run{Break: true}) }
@@ -53,11 +56,13 @@ func (b *builder) flush() {
 	if k >= 0 {
 		from = b.runs[k].b
 	}
+	b.d.load.letters += len(b.buf) - from
 	switch {
 	case from == len(b.buf):
 	case k >= 0 && b.runs[k].run == b.look:
 		b.runs[k].b = len(b.buf)
 	default:
+		b.d.load.pieces++
 		b.runs = append(b.runs, builtRun{from, len(b.buf), b.look})
 	}
 }

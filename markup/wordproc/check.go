@@ -74,10 +74,17 @@ func (c *Comparison) Equal() bool { return len(c.Differences) == 0 }
 // maxDifferences is how many are listed.
 const maxDifferences = 50
 
-// placed is a letter of the document with its paragraph.
+// placed is a letter with its place: its paragraph in the document, or its line
+// in a file.
 type placed struct {
 	r rune
-	n int
+	n int32
+}
+
+// fileFrom says from which letter on they are those of a file.
+type fileFrom struct {
+	at   int
+	name string
 }
 
 // Compare reads the book folder dir, as Files wrote it, and holds its letters
@@ -96,7 +103,7 @@ func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, erro
 		}
 		in := m.letters(p)
 		for _, l := range in {
-			used[l.n] = true
+			used[int(l.n)] = true
 		}
 		c.Chapters.Words += book.Words()
 		c.compare(p.File, in, book)
@@ -111,13 +118,13 @@ func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, erro
 // compare holds letters against a file. After a difference it looks for the
 // next place where both go on alike.
 func (c *Comparison) compare(file string, in []placed, book *markup.Book) {
-	type out struct {
-		r   rune
-		pos markup.Pos
-	}
-	var outs []out
+	var outs []placed    // by their lines
+	var files []fileFrom // that they come from
 	for r, pos := range book.Letters(true) {
-		outs = append(outs, out{r, pos})
+		if k := len(files); k == 0 || files[k-1].name != pos.File {
+			files = append(files, fileFrom{len(outs), pos.File})
+		}
+		outs = append(outs, placed{r, int32(pos.Line)})
 	}
 	c.Chapters.Letters += len(outs)
 	for i, k := 0, 0; i < len(in) || k < len(outs); {
@@ -131,13 +138,18 @@ func (c *Comparison) compare(file string, in []placed, book *markup.Book) {
 		a, b := resume(len(in)-i, len(outs)-k, func(x, y int) bool { return in[i+x].r == outs[k+y].r })
 		d := Difference{File: file}
 		if len(outs) > 0 {
-			at := outs[min(k, len(outs)-1)].pos
-			d.File, d.Line = at.File, at.Line
+			at := min(k, len(outs)-1)
+			d.Line = int(outs[at].n)
+			for _, f := range files {
+				if f.at <= at {
+					d.File = f.name
+				}
+			}
 		}
 		if i < len(in) {
-			d.N = in[i].n
+			d.N = int(in[i].n)
 		} else if i > 0 {
-			d.N = in[i-1].n
+			d.N = int(in[i-1].n)
 		}
 		var x, y strings.Builder
 		for _, l := range in[i : i+a] {
@@ -190,7 +202,7 @@ func (m *Manuscript) letters(p *Piece) []placed {
 	put := func(n int, s string) {
 		for _, r := range s {
 			if markup.IsLetter(r) {
-				all = append(all, placed{r, n})
+				all = append(all, placed{r, int32(n)})
 			}
 		}
 	}
@@ -338,7 +350,7 @@ func (m *Manuscript) compareSource(ctx context.Context, dir string) (*Comparison
 	for r, pos := range whole.Letters(true) {
 		c.Document.Letters++
 		if !dropped[pos.Line] {
-			in = append(in, placed{r, pos.Line})
+			in = append(in, placed{r, int32(pos.Line)})
 		}
 	}
 	c.Document.Words = whole.Words()

@@ -26,6 +26,7 @@ type Document struct {
 	TextWidth int // between the margins of the page, in twips; 0 when it is not said
 
 	references map[string]string // of Markdown: the definitions of addresses, by their label
+	load       load
 	close      func() error
 }
 
@@ -162,6 +163,7 @@ const (
 )
 
 func (d *Document) found(kind string, n int, text string) {
+	d.load.pieces++
 	d.Findings = append(d.Findings, Finding{kind, n, shorten(text)})
 }
 

@@ -29,10 +29,11 @@ func (d *Document) readMarkdown(text string) {
 	n, gap, at := 0, 0, 0
 	add := func(p *Paragraph) {
 		n++
+		d.load.pieces++
 		p.N, p.Line = n, at+1
 		d.Paragraphs = append(d.Paragraphs, p)
 	}
-	for i := 0; i < len(lines); {
+	for i := 0; i < len(lines) && d.load.full() == ""; {
 		at = i
 		line := lines[i]
 		if strings.TrimSpace(line) == "" {

@@ -130,6 +130,7 @@ func readWMLNumbering(s *scanner) (*numbering, error) {
 	err := s.each(nil, func(e element) error {
 		switch e.name {
 		case "w:abstractNum":
+			s.load.pieces += 9
 			levels := new([9]listLevel)
 			abstract[e.attr("w:abstractNumId")] = levels
 			return s.each(nil, func(e element) error {
@@ -139,6 +140,7 @@ func readWMLNumbering(s *scanner) (*numbering, error) {
 				return readWMLLevel(s, e, levels)
 			})
 		case "w:num":
+			s.load.pieces += 9
 			l := &numberedList{}
 			n.lists[e.attr("w:numId")] = l
 			return s.each(nil, func(e element) error {

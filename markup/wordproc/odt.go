@@ -66,6 +66,9 @@ func readODT(ctx context.Context, p *packed, d *Document) error {
 	return nil
 }
 
+// flatPart stands for the name of a part in a document of one file.
+const flatPart = "the document"
+
 // isFlat tells a document of one file: OpenDocument without a package.
 func isFlat(head []byte) bool {
 	head = bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\uFEFF")), " \t\r\n")
@@ -77,7 +80,7 @@ func readFlatODT(ctx context.Context, name string, in io.ReaderAt, size int64, d
 		return &Error{File: name, What: "the document is longer than 64 MiB", Mend: "divide it"}
 	}
 	r := &odt{ctx: ctx, d: d, styles: newODTStyles()}
-	return scan(name, "the document", io.NewSectionReader(in, 0, size), r.document)
+	return scan(name, flatPart, io.NewSectionReader(in, 0, size), &d.load, r.document)
 }
 
 // document reads a root element: that of meta.xml, styles.xml or content.xml,
@@ -228,6 +231,7 @@ func (r *odt) changes(s *scanner) error {
 // begin begins a paragraph of a style.
 func (r *odt) begin(style string) {
 	n := r.next()
+	r.d.load.pieces++
 	r.b = &builder{d: r.d, n: n}
 	st := r.styles.get("paragraph", style)
 	p := &Paragraph{N: n, Style: r.styles.named(st), Look: st.wholeChar.style, Contents: r.toc, PageBefore: r.page && !r.inNote}
@@ -366,13 +370,16 @@ func (r *odt) table(s *scanner) error {
 				r.out = &cell
 				err := r.blocks(s)
 				row = append(row, cell)
+				r.d.load.pieces++
 				if n, _ := strconv.Atoi(e.attr("table:number-columns-repeated")); n > 1 {
 					for ; n > 1 && len(row) < maxColumns; n-- {
 						row = append(row, nil)
+						r.d.load.pieces++
 					}
 				}
 				return err
 			})
+			r.d.load.pieces++
 			t.Rows = append(t.Rows, row)
 			return err
 		}

@@ -41,6 +41,7 @@ func (st *odtStyles) read(s *scanner) error {
 		case "style:style", "style:default-style":
 			return st.style(s, e)
 		case "text:list-style":
+			s.load.pieces += 9
 			l := &numberedList{shared: e.attr("style:name")}
 			st.numbers.lists[l.shared] = l
 			return readODTLevels(s, l)
@@ -64,6 +65,7 @@ func (st *odtStyles) read(s *scanner) error {
 }
 
 func (st *odtStyles) style(s *scanner, e element) error {
+	s.load.pieces++
 	style := &odtStyle{family: e.attr("style:family"), parent: e.attr("style:parent-style-name"), list: e.attr("style:list-style-name")}
 	name := e.attr("style:name")
 	style.name = e.attr("style:display-name")

@@ -25,12 +25,13 @@ const (
 // packed is an open package: a zip whose directory has been looked at.
 type packed struct {
 	name  string
+	load  *load // of the document
 	parts map[string]*zip.File
 }
 
 // openPackage reads the directory of a zip and refuses tricks: parts outside,
 // parts twice, and more than the bounds allow. Nothing is unpacked for it.
-func openPackage(name string, r io.ReaderAt, size int64) (*packed, error) {
+func openPackage(name string, r io.ReaderAt, size int64, l *load) (*packed, error) {
 	fault := func(part, what string, err error) error {
 		return &Error{File: name, Part: part, What: what, Mend: "save the document again where it was written, and take in that copy", Err: err}
 	}
@@ -41,7 +42,7 @@ func openPackage(name string, r io.ReaderAt, size int64) (*packed, error) {
 	if len(z.File) > maxEntries {
 		return nil, fault("", fmt.Sprintf("the package has %d parts, and no document has more than %d", len(z.File), maxEntries), nil)
 	}
-	p := &packed{name: name, parts: make(map[string]*zip.File, len(z.File))}
+	p := &packed{name: name, load: l, parts: make(map[string]*zip.File, len(z.File))}
 	var whole, stored uint64
 	for _, f := range z.File {
 		if strings.HasSuffix(f.Name, "/") && f.UncompressedSize64 == 0 {
@@ -109,5 +110,5 @@ func (p *packed) xml(part string, read func(*scanner, element) error) error {
 		return err
 	}
 	defer r.Close()
-	return scan(p.name, part, r, read)
+	return scan(p.name, part, r, p.load, read)
 }

@@ -3,6 +3,7 @@ package wordproc
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -47,8 +48,8 @@ func cause(err error) string {
 	return strings.ReplaceAll(err.Error(), "\n", " ")
 }
 
-// maxText bounds a manuscript of plain text, as package markup does.
-const maxText = 64 << 20
+// maxText bounds a manuscript of one text file, in bytes.
+const maxText = maxLetters
 
 // signs are the first bytes of files that are no manuscript.
 var signs = []struct{ mark, what, mend string }{
@@ -75,13 +76,15 @@ func read(ctx context.Context, name string, r io.ReaderAt, size int64, o Options
 	case isFlat(head):
 		err = readFlatODT(ctx, name, r, size, d)
 	case size > maxText:
-		err = &Error{File: name, What: "the text is longer than 64 MiB", Mend: "divide it"}
+		err = &Error{File: name, What: fmt.Sprintf("the text is longer than %d MiB", maxText>>20), Mend: "divide it"}
 	default:
 		b := make([]byte, size)
 		if _, err := r.ReadAt(b, 0); err != nil && err != io.EOF {
 			return nil, &Error{File: name, What: "it cannot be read: " + cause(err), Err: err}
 		}
-		err = readText(name, b, d)
+		if err = readText(name, b, d); err == nil {
+			err = d.overload()
+		}
 	}
 	if err != nil {
 		return nil, err
@@ -107,7 +110,7 @@ func read(ctx context.Context, name string, r io.ReaderAt, size int64, o Options
 
 // unpack reads a package.
 func (d *Document) unpack(ctx context.Context, r io.ReaderAt, size int64) error {
-	p, err := openPackage(d.Name, r, size)
+	p, err := openPackage(d.Name, r, size, &d.load)
 	if err != nil {
 		return err
 	}

@@ -5,8 +5,10 @@ import (
 	"bytes"
 	"context"
 	"encoding/binary"
+	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -35,6 +37,11 @@ func TestRefusals(t *testing.T) {
 			binary.LittleEndian.PutUint16(encrypted[i+8:], binary.LittleEndian.Uint16(encrypted[i+8:])|1)
 		}
 	}
+	stored := func(body string) []byte { // so that it grows no more than a text does
+		return storedZip(t, part{"_rels/.rels", `<Relationships ` + relNames + `><Relationship Id="d" Type="` + relBase + `/officeDocument" Target="d.xml"/></Relationships>`},
+			part{"d.xml", `<w:document ` + wmlNames + `><w:body>` + body + `</w:body></w:document>`})
+	}
+	flood := func(s string) string { return strings.Repeat(s, 48<<20/len(s)) }
 	doc := func(xml string) []byte {
 		return zipped(t, part{"_rels/.rels", `<Relationships ` + relNames + `><Relationship Id="d" Type="` + relBase + `/officeDocument" Target="d.xml"/></Relationships>`}, part{"d.xml", xml})
 	}
@@ -48,6 +55,15 @@ func TestRefusals(t *testing.T) {
 		{"outer entity", doc(`<!DOCTYPE d SYSTEM "file:///etc/passwd"><d/>`), "it declares a document type"},
 		{"unknown entity", doc(`<w:document ` + wmlNames + `><w:body>` + wp("&b;") + `</w:body></w:document>`), "the XML is damaged"},
 		{"nesting", doc(`<w:document ` + wmlNames + `><w:body>` + deep), "elements stand more than 200 deep"},
+		{"a flood of paragraphs", stored(flood(`<w:p/>`)), "more than 250000 paragraphs"},
+		{"a flood of looks", stored(`<w:p>` + flood(`<w:r><w:t>a</w:t></w:r><w:r><w:rPr><w:i/></w:rPr><w:t>b</w:t></w:r>`) + `</w:p>`), "more than 250000 paragraphs"},
+		{"a flood of line ends", stored(`<w:p><w:r>` + flood(`<w:br/>`) + `</w:r></w:p>`), "more than 250000 paragraphs"},
+		{"a flood of cells", stored(`<w:tbl><w:tr>` + flood(`<w:tc/>`) + `</w:tr></w:tbl>`), "more than 250000 paragraphs"},
+		{"a flood of text", stored(`<w:p><w:r><w:t>` + flood(`ab `) + `</w:t></w:r></w:p>`), "is longer than 1 MiB"},
+		{"a flood of texts", stored(flood(`<w:p><w:r><w:t>` + strings.Repeat("ab ", 100_000) + `</w:t></w:r></w:p>`)), "more than 16 MiB of text"},
+		{"a flood of attributes", stored(`<w:p ` + flood(`a="" `) + `/>`), "is longer than 1 MiB"},
+		{"a flood of styles", zipped(t, part{"content.xml", `<office:document-content ` + odtNames + `><office:automatic-styles>` + distinct(`<style:style style:name="P%d"/>`, 400_000) + `</office:automatic-styles></office:document-content>`}), "more than 250000 paragraphs"},
+		{"spaces that grow", zipped(t, part{"content.xml", `<office:document-content ` + odtNames + `><office:body><office:text><text:p>` + distinct(`<text:s text:c="200" text:n="%d"/>a`, 100_000) + `</text:p></office:text></office:body></office:document-content>`}), "more than 16 MiB of text"},
 		{"truncated XML", doc(`<w:document ` + wmlNames + `><w:body><w:p>`), "the XML is damaged"},
 		{"path out", zipped(t, part{"_rels/.rels", ""}, part{"../../evil", "x"}), "leads out of the package"},
 		{"path from the root", zipped(t, part{"/etc/passwd", "x"}), "leads out of the package"},
@@ -77,16 +93,48 @@ func TestRefusals(t *testing.T) {
 			if err := os.WriteFile(path, c.file, 0o666); err != nil {
 				t.Fatal(err)
 			}
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
 			d, err := Read(context.Background(), path, Options{})
 			if err == nil {
 				d.Close()
 				t.Fatal("it was read")
+			}
+			if runtime.ReadMemStats(&after); after.TotalAlloc-before.TotalAlloc > 300<<20 {
+				t.Errorf("the refusal took %d MiB, all in all", (after.TotalAlloc-before.TotalAlloc)>>20)
 			}
 			s := err.Error()
 			if !strings.HasPrefix(s, path+": ") || !strings.Contains(s, c.want) || strings.Contains(s, "\n") || len(s) > len(path)+300 {
 				t.Errorf("the error is %q, and should say %q in one line", s, c.want)
 			}
 		})
+	}
+}
+
+// distinct is a text over and over, with a number that makes it pack badly.
+func distinct(format string, n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, format, i*7919)
+	}
+	return b.String()
+}
+
+// TestTooManyChapters refuses a text that falls into more files than a book
+// has, and writes none.
+func TestTooManyChapters(t *testing.T) {
+	dir := t.TempDir()
+	text := strings.Repeat("# a\n\nb\n\n", maxFiles+1)
+	d, err := read(context.Background(), "novel.md", strings.NewReader(text), int64(len(text)), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, _, err = d.Recognise().Save(context.Background(), filepath.Join(dir, "book"), nil, false)
+	if err == nil || !strings.Contains(err.Error(), "it falls into 3001 chapters") {
+		t.Errorf("the error is %v", err)
+	}
+	if left, _ := os.ReadDir(dir); len(left) > 0 {
+		t.Errorf("something was written: %v", left)
 	}
 }
 

@@ -22,6 +22,9 @@ import (
 // written again.
 const Ledger = ".intake"
 
+// maxFiles is how many pieces a book may have.
+const maxFiles = 3000
+
 // Saved says what Save did.
 type Saved struct {
 	Written   []string `json:"written"`
@@ -54,6 +57,9 @@ func (e *EditedError) Error() string {
 // written over unless force is given: the error is then an [*EditedError], and
 // dir is as it was.
 func (m *Manuscript) Save(ctx context.Context, dir string, beginnings []File, force bool) (*Saved, *Comparison, error) {
+	if n := len(m.Pieces); n > maxFiles {
+		return nil, nil, &Error{File: m.doc.Name, What: fmt.Sprintf("it falls into %d chapters, and no book has more than %d", n, maxFiles), Mend: "look at what its headings are"}
+	}
 	dir = filepath.Clean(dir)
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return nil, nil, &Error{File: dir, What: "this is a file, and a folder is wanted", Mend: "name another"}

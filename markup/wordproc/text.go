@@ -107,11 +107,15 @@ func (d *Document) readPlain(text string) {
 	n := 0
 	add := func(page bool) *Paragraph {
 		n++
+		d.load.pieces++
 		p := &Paragraph{N: n, PageBefore: page}
 		d.Paragraphs = append(d.Paragraphs, p)
 		return p
 	}
 	for i, b := range blocks {
+		if d.load.full() != "" {
+			return
+		}
 		page := b.page
 		if i > 0 {
 			for range min(b.gap, 9) {
@@ -206,28 +210,21 @@ func (d *Document) plain(p *Paragraph, lines []string, broken bool, width int) {
 	} else {
 		p.First = 120 * first
 	}
-	text := ""
+	var text strings.Builder
 	for i, l := range lines {
 		switch {
 		case i == 0:
 		case held:
-			text += "\v"
+			text.WriteByte('\v')
 		default:
-			text += " "
+			text.WriteByte(' ')
 		}
 		if held {
-			l = strings.Repeat(" ", max(indent(l)-least, 0)) + strings.TrimSpace(l)
+			text.WriteString(strings.Repeat(" ", max(indent(l)-least, 0)))
 		}
-		if held || i > 0 {
-			text += strings.TrimRight(l, " \t")
-			if !held {
-				text = text[:len(text)-len(strings.TrimRight(l, " \t"))] + strings.TrimSpace(l)
-			}
-			continue
-		}
-		text += strings.TrimSpace(l)
+		text.WriteString(strings.TrimSpace(l))
 	}
-	for _, part := range emphasised(text) {
+	for _, part := range emphasised(text.String()) {
 		b.look = Run{Style: part.style}
 		b.write(part.text)
 	}
@@ -254,7 +251,7 @@ var between = regexp.MustCompile(`(^|[^\pL\pN_*])(_([^_\s](?:[^_]*[^_\s])?)_|\*(
 func emphasised(text string) []styledText {
 	var parts []styledText
 	from := 0
-	for _, m := range between.FindAllStringSubmatchIndex(text, -1) {
+	for _, m := range between.FindAllStringSubmatchIndex(text, maxPieces) {
 		next, _ := utf8.DecodeRuneInString(text[m[1]:])
 		inner := 6
 		if m[6] < 0 {

@@ -57,6 +57,7 @@ func (p *packed) relations(part string) (map[string]relation, error) {
 				}
 				r.target = target
 			}
+			p.load.pieces++
 			all[e.attr("Id")] = r
 			return nil
 		})
@@ -212,6 +213,7 @@ func (r *wml) readComments(part string) error {
 			if e.name != "w:comment" {
 				return nil
 			}
+			r.d.load.pieces++
 			id := e.attr("w:id")
 			t, err := paragraphsText(s)
 			r.comments[id] = t
@@ -281,6 +283,7 @@ func (r *wml) readNotes(part string) error {
 			if t := e.attr("w:type"); t != "" && t != "normal" {
 				return nil
 			}
+			r.d.load.pieces++
 			note := &Note{}
 			r.notes[e.name+" "+e.attr("w:id")] = note
 			r.out = &note.Paragraphs

@@ -55,6 +55,7 @@ func (w *wmlParagraph) begin() {
 		return
 	}
 	r.endJoined()
+	r.d.load.pieces++
 	r.b = &builder{d: r.d, n: w.p.N}
 }
 

@@ -33,6 +33,7 @@ func readWMLStyles(s *scanner) (*wmlStyles, error) {
 				return s.each(nil, func(e element) error { return st.defaults.read(s, e) })
 			})
 		case "w:style":
+			s.load.pieces++
 			style := &wmlStyle{kind: e.attr("w:type")}
 			id := e.attr("w:styleId")
 			if isOn(e.attr("w:default"), false) {

@@ -67,6 +67,7 @@ func (r *wml) row(s *scanner, at *Paragraph) error {
 				return r.block(s, e)
 			})
 			r.endJoined()
+			r.d.load.pieces += span
 			row = append(row, cell)
 			for ; span > 1 && len(row) < maxColumns; span-- {
 				row = append(row, nil)
@@ -90,6 +91,7 @@ func (r *wml) row(s *scanner, at *Paragraph) error {
 		r.d.found(KindDeletion, at.N, strings.Join(words, " "))
 		return nil
 	}
+	r.d.load.pieces++
 	t.Rows = append(t.Rows, row)
 	return nil
 }

@@ -76,17 +76,23 @@ type scanner struct {
 	d          *xml.Decoder
 	file, part string
 	depth      int
+	load       *load // of the document; a part of it is not read on when it is full
+	meter      *meter
 	names      map[xml.Name]string
 }
 
 // scan calls read with the root element.
-func scan(file, part string, r io.Reader, read func(*scanner, element) error) error {
-	s := &scanner{file: file, part: part, names: map[xml.Name]string{}}
+func scan(file, part string, r io.Reader, l *load, read func(*scanner, element) error) error {
+	s := &scanner{file: file, part: part, load: l, names: map[xml.Name]string{}}
 	r, err := decoded(r)
 	if err != nil {
 		return s.fault("it cannot be read: "+err.Error(), err)
 	}
-	s.d = xml.NewDecoder(r)
+	s.meter = &meter{r: r, most: maxToken}
+	if part == flatPart {
+		s.meter.most = maxFlatToken
+	}
+	s.d = xml.NewDecoder(s.meter)
 	s.d.CharsetReader = func(label string, in io.Reader) (io.Reader, error) {
 		switch strings.ToLower(label) {
 		case "utf-8", "utf8", "us-ascii", "utf-16", "utf-16le", "utf-16be":
@@ -106,6 +112,31 @@ func scan(file, part string, r io.Reader, read func(*scanner, element) error) er
 			return read(s, s.element(start))
 		}
 	}
+}
+
+// maxToken bounds what stands between two angle brackets, or outside them, in
+// bytes: a tag with its attributes, the text of a run. In a document of one file
+// it may be a picture in base 64.
+const (
+	maxToken     = 1 << 20
+	maxFlatToken = 8 << 20
+)
+
+var errEndless = errors.New("no end of it")
+
+// meter reads no more than most bytes for one token.
+type meter struct {
+	r       io.Reader
+	n, most int
+}
+
+func (m *meter) Read(p []byte) (int, error) {
+	if m.n > m.most {
+		return 0, errEndless
+	}
+	n, err := m.r.Read(p)
+	m.n += n
+	return n, err
 }
 
 // decoded gives UTF-16 as UTF-8; both are allowed in a package.
@@ -133,10 +164,17 @@ func (s *scanner) fault(what string, err error) error {
 // token returns the next token but for remarks. A document type would be the
 // place for entities that grow without end; neither standard has one.
 func (s *scanner) token() (xml.Token, error) {
+	if what := s.load.full(); what != "" {
+		return nil, &Error{File: s.file, Part: s.part, What: what, Mend: "divide it into two"}
+	}
 	for {
+		s.meter.n = 0
 		t, err := s.d.Token()
 		if err == io.EOF {
 			return nil, err
+		}
+		if errors.Is(err, errEndless) {
+			return nil, s.fault(fmt.Sprintf("an element or a text in it is longer than %d MiB", s.meter.most>>20), err)
 		}
 		if err != nil {
 			what := err.Error()
