@@ -1,6 +1,7 @@
 package markup
 
 import (
+	"slices"
 	"strings"
 
 	"golang.org/x/text/language"
@@ -188,6 +189,22 @@ var headingWords = map[string]struct{ chapter, part, aside, articles, months str
 	"pl": {"rozdział", "część księga tom akt",
 		"prolog,przedmowa,wstęp,interludium,intermezzo,epilog,posłowie,podziękowania,o autorze,o autorce,od autora,dodatek,słowniczek",
 		"", ""},
+}
+
+// HeadingWord tells whether a word, in any case, stands beside the numbers of
+// chapters or of parts in a language: Chapter for "Kapitel", Part for "Buch".
+// lang is a BCP 47 tag.
+func HeadingWord(lang, word string) (Piece, bool) {
+	base, _, _ := strings.Cut(strings.ToLower(lang), "-")
+	w := headingWords[base]
+	word = strings.ToLower(word)
+	switch {
+	case slices.Contains(strings.Fields(w.chapter), word):
+		return Chapter, true
+	case slices.Contains(strings.Fields(w.part), word):
+		return Part, true
+	}
+	return Chapter, false
 }
 
 // headingWords fills in what is known of the headings of a language.

@@ -82,8 +82,14 @@ func Discover(path string) (Source, error) {
 		}
 	}
 	if len(src.Body) == 0 {
-		return Source{}, &Error{Pos: at, What: "there is no Markdown file in this folder",
-			Mend: "put the chapters into it, with names that end in .md"}
+		mend := "put the chapters into it, with names that end in .md"
+		for _, e := range entries {
+			if ext := strings.ToLower(filepath.Ext(e.Name())); ext == ".docx" || ext == ".odt" {
+				mend = "take the document in first: bodkin intake " + filepath.Join(path, e.Name()) + " -o my-book"
+				break
+			}
+		}
+		return Source{}, &Error{Pos: at, What: "there is no Markdown file in this folder", Mend: mend}
 	}
 	slices.SortFunc(src.Body, natural)
 	return src, nil

@@ -3,6 +3,7 @@ package markup
 import (
 	"bytes"
 	"fmt"
+	"path/filepath"
 	"unicode/utf8"
 )
 
@@ -23,11 +24,13 @@ func clean(name string, b []byte) ([]byte, []error) {
 	if len(b) >= 2 && (b[0] == 0xFE && b[1] == 0xFF || b[0] == 0xFF && b[1] == 0xFE) {
 		return nil, fault(0, "the file is in UTF-16", save)
 	}
-	for _, kind := range [...]struct{ mark, what string }{
-		{"PK\x03\x04", "a document of a word processor, or another packed file"}, {"{\\rtf", "a document in rich text"}, {"%PDF", "a PDF"},
+	for _, kind := range [...]struct{ mark, what, mend string }{
+		{"PK\x03\x04", "a document of a word processor, or another packed file", "take it in first: bodkin intake " + filepath.Base(name) + " -o my-book"},
+		{"{\\rtf", "a document in rich text", "save it as .docx or .odt, and take that in with bodkin intake"},
+		{"%PDF", "a PDF", "save the text as plain text or Markdown from the program that made it"},
 	} {
 		if bytes.HasPrefix(b, []byte(kind.mark)) {
-			return nil, fault(0, "the file is "+kind.what+", and no text", "save it as plain text or Markdown from the program that made it")
+			return nil, fault(0, "the file is "+kind.what+", and no text", kind.mend)
 		}
 	}
 	b = bytes.TrimPrefix(b, []byte("\uFEFF"))

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"bodkin/cmd/bodkin/internal/bookfile"
+	"bodkin/cmd/bodkin/internal/strict"
 	"bodkin/markup"
 	"bodkin/markup/wordproc"
 
@@ -179,12 +180,12 @@ func bookTOML(m *wordproc.Manuscript, starter string) []byte {
 	var b strings.Builder
 	line := func(key, value string) { fmt.Fprintf(&b, "%-8s = %s\n", key, value) }
 	b.WriteString(intro + "[book]\n")
-	line("title", tomlString(m.Title))
+	line("title", strict.Quote(m.Title))
 	if m.Subtitle != "" {
-		line("subtitle", tomlString(m.Subtitle))
+		line("subtitle", strict.Quote(m.Subtitle))
 	}
-	line("author", tomlString(m.Author))
-	line("language", tomlString(m.Language)+" # decides hyphenation, quotation marks and words such as Contents")
+	line("author", strict.Quote(m.Author))
+	line("language", strict.Quote(m.Language)+" # decides hyphenation, quotation marks and words such as Contents")
 	line("front", tomlList(front))
 	if !hasCopyright(m) {
 		fmt.Fprintf(&b, "# %s is a form: fill it in, then put it here, behind \"title-page\"\n", copyrightForm)
@@ -201,29 +202,10 @@ func bookTOML(m *wordproc.Manuscript, starter string) []byte {
 	return []byte(b.String())
 }
 
-// tomlString is a basic string of TOML.
-func tomlString(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r < ' ' || r == 0x7F:
-			fmt.Fprintf(&b, `\u%04X`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
-}
-
 func tomlList(list []string) string {
 	quoted := make([]string, len(list))
 	for i, s := range list {
-		quoted[i] = tomlString(s)
+		quoted[i] = strict.Quote(s)
 	}
 	return "[" + strings.Join(quoted, ", ") + "]"
 }

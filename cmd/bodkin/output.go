@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -10,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"bodkin/cmd/bodkin/internal/strict"
 
 	"github.com/schollz/progressbar/v3"
 )
@@ -72,15 +73,7 @@ func writeWhole(path string, write func(io.Writer) error) (err error) {
 // cannotWrite says which file could not be written, and not the temporary one
 // that was to become it.
 func cannotWrite(path string, err error) error {
-	var at *os.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &at):
-		err = at.Err
-	case errors.As(err, &link):
-		err = link.Err
-	}
-	return fmt.Errorf("%s cannot be written: %w", path, err)
+	return fmt.Errorf("%s cannot be written: %w", path, strict.Cause(err))
 }
 
 // writeJSON writes one object with its keys in the order of v's fields.

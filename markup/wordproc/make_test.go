@@ -78,8 +78,9 @@ const wmlStylesPart = `<w:styles ` + wmlNames + `>
 const wmlNumberingPart = `<w:numbering ` + wmlNames + `>
 <w:abstractNum w:abstractNumId="0"><w:lvl w:ilvl="0"><w:start w:val="1"/><w:numFmt w:val="decimal"/><w:lvlText w:val="%1."/></w:lvl><w:lvl w:ilvl="1"><w:numFmt w:val="bullet"/><w:lvlText w:val="•"/></w:lvl></w:abstractNum>
 <w:abstractNum w:abstractNumId="1"><w:lvl w:ilvl="0"><w:start w:val="1"/><w:numFmt w:val="cardinalText"/><w:lvlText w:val="Chapter %1"/></w:lvl></w:abstractNum>
+<w:abstractNum w:abstractNumId="3"><w:lvl w:ilvl="0"><w:start w:val="1"/><w:numFmt w:val="lowerLetter"/><w:lvlText w:val="%1)"/></w:lvl></w:abstractNum>
 <w:abstractNum w:abstractNumId="2"><w:lvl w:ilvl="0"><w:numFmt w:val="bullet"/><w:lvlText w:val="•"/></w:lvl></w:abstractNum>
-<w:num w:numId="1"><w:abstractNumId w:val="0"/></w:num><w:num w:numId="2"><w:abstractNumId w:val="1"/></w:num><w:num w:numId="3"><w:abstractNumId w:val="2"/></w:num>
+<w:num w:numId="1"><w:abstractNumId w:val="0"/></w:num><w:num w:numId="2"><w:abstractNumId w:val="1"/></w:num><w:num w:numId="3"><w:abstractNumId w:val="2"/></w:num><w:num w:numId="4"><w:abstractNumId w:val="3"/></w:num>
 </w:numbering>`
 
 // docxOf makes a package of WordprocessingML with a body.
@@ -126,6 +127,7 @@ const odtStylesPart = `<office:document-styles ` + odtNames + `><office:styles>
 <style:style style:name="Title" style:family="paragraph"/>
 <style:style style:name="Emphasis" style:family="text"><style:text-properties fo:font-style="italic"/></style:style>
 <text:list-style style:name="L1"><text:list-level-style-number text:level="1" style:num-format="1" style:num-suffix="."/><text:list-level-style-bullet text:level="2" text:bullet-char="•"/></text:list-style>
+<text:list-style style:name="L3"><text:list-level-style-number text:level="1" style:num-format="a" style:num-suffix=")"/></text:list-style>
 <text:list-style style:name="L2"><text:list-level-style-bullet text:level="1" text:bullet-char="•"/></text:list-style>
 </office:styles></office:document-styles>`
 

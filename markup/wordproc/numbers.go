@@ -4,6 +4,7 @@ import (
 	"strings"
 	"unicode"
 
+	"bodkin/markup"
 	"bodkin/markup/numeral"
 )
 
@@ -16,18 +17,20 @@ type saying struct {
 	number string // the number with its word
 }
 
-// The words for chapters, for parts, and for pieces without a number, by
-// language (common practice in novels).
-var words = map[string]struct{ chapter, part string }{
-	"en": {"chapter chap chap. ch.", "part book act volume section"},
-	"de": {"kapitel kap.", "teil buch band akt"},
-	"fr": {"chapitre chap.", "partie livre tome acte"},
-	"es": {"capítulo capitulo cap.", "parte libro tomo acto"},
-	"it": {"capitolo cap.", "parte libro tomo atto"},
-	"pt": {"capítulo capitulo cap.", "parte livro tomo ato acto"},
-	"nl": {"hoofdstuk", "deel boek bedrijf"},
-	"sv": {"kapitel kapitlet", "del delen bok boken akt akten"},
-	"pl": {"rozdział", "część księga tom akt"},
+// shortened are the words for a chapter that people shorten, in all languages.
+var shortened = set("ch,chap,kap,cap,rozdz")
+
+// wordFor tells whether a word is that for a chapter or a part.
+func wordFor(lang, s string) (part, known bool) {
+	if bare, ok := strings.CutSuffix(s, "."); ok && shortened[strings.ToLower(bare)] {
+		return false, true
+	}
+	for _, l := range []string{lang, "en"} {
+		if piece, ok := markup.HeadingWord(l, s); ok {
+			return piece == markup.Part, true
+		}
+	}
+	return false, false
 }
 
 const mostAlone = 199 // 1984 is a title
@@ -75,26 +78,6 @@ func startsTitle(s string) bool {
 // numbered reads words as a number, alone or beside the word for a chapter or
 // a part.
 func numbered(lang string, f []string) (n int, part, worded, figures, ok bool) {
-	base := lang
-	if i := strings.IndexByte(base, '-'); i > 0 {
-		base = base[:i]
-	}
-	word := func(s string) (part, known bool) {
-		s = strings.ToLower(s)
-		for _, key := range []string{base, "en"} {
-			for _, w := range strings.Fields(words[key].chapter) {
-				if s == w {
-					return false, true
-				}
-			}
-			for _, w := range strings.Fields(words[key].part) {
-				if s == w {
-					return true, true
-				}
-			}
-		}
-		return false, false
-	}
 	read := func(f []string) (int, numeral.Form, bool) {
 		if len(f) == 0 || len(f) > 5 {
 			return 0, 0, false
@@ -111,7 +94,7 @@ func numbered(lang string, f []string) (n int, part, worded, figures, ok bool) {
 	if len(f) < 2 {
 		return 0, false, false, false, false
 	}
-	if part, known := word(f[0]); known {
+	if part, known := wordFor(lang, f[0]); known {
 		rest := f[1:]
 		if len(rest) > 1 && strings.EqualFold(rest[0], "the") {
 			rest = rest[1:]
@@ -121,7 +104,7 @@ func numbered(lang string, f []string) (n int, part, worded, figures, ok bool) {
 		}
 	}
 	last := len(f) - 1
-	if part, known := word(f[last]); known {
+	if part, known := wordFor(lang, f[last]); known {
 		first := f[:last]
 		if len(first) > 1 {
 			switch strings.ToLower(first[0]) {

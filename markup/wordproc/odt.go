@@ -111,24 +111,7 @@ func (r *odt) document(s *scanner, _ element) error {
 
 func (r *odt) meta(s *scanner) error {
 	editor := ""
-	err := s.each(nil, func(e element) error {
-		var to *string
-		switch e.name {
-		case "dc:title":
-			to = &r.d.Title
-		case "meta:initial-creator":
-			to = &r.d.Author
-		case "dc:creator":
-			to = &editor
-		case "dc:language":
-			to = &r.d.Language
-		default:
-			return nil
-		}
-		t, err := s.text()
-		*to = strings.Join(strings.Fields(t), " ")
-		return err
-	})
+	err := s.fields(map[string]*string{"dc:title": &r.d.Title, "meta:initial-creator": &r.d.Author, "dc:creator": &editor, "dc:language": &r.d.Language})
 	if r.d.Author == "" {
 		r.d.Author = editor
 	}

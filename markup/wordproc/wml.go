@@ -144,22 +144,7 @@ func readWML(ctx context.Context, p *packed, d *Document) error {
 
 func (r *wml) core(part string) error {
 	return r.p.xml(part, func(s *scanner, _ element) error {
-		return s.each(nil, func(e element) error {
-			var to *string
-			switch e.name {
-			case "dc:title":
-				to = &r.d.Title
-			case "dc:creator":
-				to = &r.d.Author
-			case "dc:language":
-				to = &r.d.Language
-			default:
-				return nil
-			}
-			t, err := s.text()
-			*to = strings.Join(strings.Fields(t), " ")
-			return err
-		})
+		return s.fields(map[string]*string{"dc:title": &r.d.Title, "dc:creator": &r.d.Author, "dc:language": &r.d.Language})
 	})
 }
 

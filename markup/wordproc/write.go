@@ -24,7 +24,7 @@ type writer struct {
 	inNote bool
 	later  []*Paragraph // pictures that follow the block
 
-	underlines, struck, capitals, mended, foreign counted
+	underlines, struck, capitals, lists, mended, foreign counted
 }
 
 // counted is how often something was changed, and where first.
@@ -47,6 +47,7 @@ const (
 	changedUnderline = "underlines that became emphasis"
 	changedStruck    = "text that was struck out, and is not"
 	changedCapitals  = "capitals by format that became small capitals"
+	changedLists     = "numbers of lists in letters or numerals that became figures"
 	changedMarks     = "opening marks before elided words that became apostrophes"
 	changedLanguage  = "stretches that the document marks as of another language, and that are divided by its rules"
 )
@@ -65,13 +66,13 @@ var remark = regexp.MustCompile(`(?s)<!--.*?-->`)
 
 // write writes the pieces, and drops those of which nothing is left.
 func (m *Manuscript) write() {
-	kinds := [...]string{changedUnderline, changedStruck, changedCapitals, changedMarks, changedLanguage}
+	kinds := [...]string{changedUnderline, changedStruck, changedCapitals, changedLists, changedMarks, changedLanguage}
 	var sums [len(kinds)]counted
 	var kept []*Piece
 	for _, p := range m.Pieces {
 		w := &writer{m: m, known: map[int]int{}, french: primary(m.Language) == "fr"}
 		p.text = w.piece(p)
-		for i, c := range [...]counted{w.underlines, w.struck, w.capitals, w.mended, w.foreign} {
+		for i, c := range [...]counted{w.underlines, w.struck, w.capitals, w.lists, w.mended, w.foreign} {
 			if sums[i].n == 0 {
 				sums[i].first = c.first
 			}

@@ -3,6 +3,7 @@ package wordproc
 import (
 	"strconv"
 	"strings"
+	"unicode"
 
 	"golang.org/x/text/unicode/norm"
 )
@@ -166,6 +167,9 @@ func (w *writer) list(b *block, afterList bool) {
 				n = numbers[level] + 1
 			}
 			numbers[level] = n
+			if strings.IndexFunc(it.Label, unicode.IsLetter) >= 0 {
+				w.count(&w.lists, p, it.Label)
+			}
 			mark = strconv.Itoa(n) + point + " "
 		}
 		indent := strings.Repeat(" ", margin)

@@ -279,3 +279,17 @@ func (s *scanner) text() (string, error) {
 	err := s.each(write, in)
 	return b.String(), err
 }
+
+// fields reads the texts of the elements that the element that began last
+// holds, by their names, in one line each.
+func (s *scanner) fields(to map[string]*string) error {
+	return s.each(nil, func(e element) error {
+		field := to[e.name]
+		if field == nil {
+			return nil
+		}
+		t, err := s.text()
+		*field = strings.Join(strings.Fields(t), " ")
+		return err
+	})
+}

@@ -84,15 +84,7 @@ func keep(path, name string, s *typeset.Setting, replace bool) error {
 
 // cannotWrite says of a file that it is as it was, and why.
 func cannotWrite(path string, err error) error {
-	var at *os.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &at):
-		err = at.Err
-	case errors.As(err, &link):
-		err = link.Err
-	}
-	return fmt.Errorf("%s cannot be written, and is as it was: %w", path, err)
+	return fmt.Errorf("%s cannot be written, and is as it was: %w", path, strict.Cause(err))
 }
 
 // described returns the path and the text of the book.toml of a book; the text
@@ -102,7 +94,7 @@ func described(path string) (file string, text []byte, err error) {
 	switch {
 	case err == nil && !info.IsDir() && filepath.Ext(path) != ".toml":
 		return "", nil, fmt.Errorf("%s is a single file, which has no settings: move it into a folder of its own and name that, or write a book.toml there with the lines [book] and body = [%s]",
-			path, quote(filepath.Base(path)))
+			path, strict.Quote(filepath.Base(path)))
 	case err == nil && info.IsDir():
 		file = filepath.Join(path, Name)
 		if _, err := os.Lstat(file); err != nil {
@@ -127,7 +119,7 @@ func plain(path string) ([]byte, error) {
 	}
 	list := func(names []string) string {
 		for i, n := range names {
-			names[i] = quote(n)
+			names[i] = strict.Quote(n)
 		}
 		return strings.Join(names, ", ")
 	}

@@ -2,11 +2,11 @@ package bookfile
 
 import (
 	"encoding"
-	"fmt"
 	"reflect"
 	"strconv"
 	"strings"
 
+	"bodkin/cmd/bodkin/internal/strict"
 	"bodkin/typeset"
 	"bodkin/typeset/length"
 )
@@ -90,9 +90,9 @@ func value(v reflect.Value) string {
 	if m, ok := v.Interface().(encoding.TextMarshaler); ok {
 		text, err := m.MarshalText()
 		if err != nil {
-			return quote("") // which is seen when it is read again
+			return strict.Quote("") // which is seen when it is read again
 		}
-		return quote(string(text))
+		return strict.Quote(string(text))
 	}
 	switch v.Kind() {
 	case reflect.Bool:
@@ -100,28 +100,7 @@ func value(v reflect.Value) string {
 	case reflect.Int:
 		return strconv.FormatInt(v.Int(), 10)
 	}
-	return quote(v.String())
-}
-
-// quote writes a basic string of TOML 1.0: what stands for something else, and
-// what cannot be seen, is escaped.
-func quote(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteRune('\\')
-			b.WriteRune(r)
-		case r > 0xffff && !strconv.IsPrint(r):
-			fmt.Fprintf(&b, `\U%08X`, r)
-		case !strconv.IsPrint(r):
-			fmt.Fprintf(&b, `\u%04X`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	return b.String() + `"`
+	return strict.Quote(v.String())
 }
 
 // writable returns s with every length in a unit in which it can be written

@@ -26,7 +26,7 @@ func Read(path string) ([]byte, time.Time, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
-		return nil, time.Time{}, fmt.Errorf("%s: %w", path, cause(err))
+		return nil, time.Time{}, fmt.Errorf("%s: %w", path, Cause(err))
 	case !info.Mode().IsRegular():
 		return nil, time.Time{}, fmt.Errorf("%s: this is not a file", path)
 	case info.Size() > mostBytes:
@@ -34,7 +34,7 @@ func Read(path string) ([]byte, time.Time, error) {
 	}
 	text, err := os.ReadFile(path)
 	if err != nil {
-		return nil, time.Time{}, fmt.Errorf("%s: %w", path, cause(err))
+		return nil, time.Time{}, fmt.Errorf("%s: %w", path, Cause(err))
 	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	if !utf8.Valid(text) {
@@ -43,11 +43,16 @@ func Read(path string) ([]byte, time.Time, error) {
 	return text, info.ModTime(), nil
 }
 
-// cause strips the operation and path that the os package adds.
-func cause(err error) error {
+// Cause strips the operation and the paths that the os package adds, which a
+// message has named already.
+func Cause(err error) error {
 	var at *os.PathError
-	if errors.As(err, &at) {
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &at):
 		return at.Err
+	case errors.As(err, &link):
+		return link.Err
 	}
 	return err
 }
