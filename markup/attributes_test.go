@@ -161,3 +161,30 @@ func TestSpans(t *testing.T) {
 		}
 	}
 }
+
+// TestSpansInHeadings: braces close behind a bracket are the span's, unless
+// they say what only a heading has.
+func TestSpansInHeadings(t *testing.T) {
+	for _, c := range []struct {
+		text, title string
+		piece       Piece
+	}{
+		{"# The [EBB]{.caps}", "The <caps:EBB>", Chapter},
+		{"# The 1[st]{.raised} {.part}", "The 1<raised:st>", Part},
+		{"# The 1[st]{.raised}\n\nx\n\n## On the 2[nd]{.raised}\n\ny", "The 1<raised:st>", Chapter},
+		{"# [The Ebb]{.part}", "[The Ebb]", Part},
+		{"# La [mer]{lang=fr}", "La <fr:mer>", Chapter},
+		{"# The Ebb {lang=fr}", "The Ebb", Chapter},
+		{"The [EBB]{.caps}\n===", "The <caps:EBB>", Chapter},
+	} {
+		b, err := load(t, "en", c.text+"\n\ntext\n")
+		if err != nil {
+			t.Errorf("%s: %v", c.text, err)
+			continue
+		}
+		s := b.Sections[0]
+		if got := spelled(s.Title); got != c.title || s.Piece != c.piece {
+			t.Errorf("%s: %q, piece %d", c.text, got, s.Piece)
+		}
+	}
+}

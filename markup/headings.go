@@ -1,6 +1,10 @@
 package markup
 
 import (
+	"bytes"
+	"slices"
+	"strings"
+
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
@@ -20,7 +24,7 @@ func (p headings) Close(n ast.Node, r text.Reader, pc parser.Context) {
 	last = last.TrimRightSpace(src)
 	line := last.Value(src)
 	for i := range line {
-		if line[i] != '{' || i > 0 && line[i-1] == '\\' || braces(line[i:]) != len(line)-i {
+		if line[i] != '{' || i > 0 && line[i-1] == '\\' || braces(line[i:]) != len(line)-i || endsSpan(line[:i], line[i:]) {
 			continue
 		}
 		at := last.Stop - (len(line) - i)
@@ -30,6 +34,23 @@ func (p headings) Close(n ast.Node, r text.Reader, pc parser.Context) {
 		lines.Set(lines.Len()-1, last)
 		return
 	}
+}
+
+// endsSpan tells whether braces at the end of a heading are those of a span in
+// it: they stand close behind a bracket, and say nothing that only a heading
+// has.
+func endsSpan(before, braces []byte) bool {
+	n := len(before)
+	if n < 2 || before[n-1] != ']' || before[n-2] == '\\' || bytes.IndexByte(before, '[') < 0 {
+		return false
+	}
+	_, fields, _ := readBraces(braces)
+	for _, f := range fields {
+		if name, _, keyed := strings.Cut(f, "="); !slices.Contains(spanAttributes, f) && !(keyed && slices.Contains(spanAttributes, name+"=")) {
+			return false
+		}
+	}
+	return true
 }
 
 // underlines remembers the line below a heading that is one by it.

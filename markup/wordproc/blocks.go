@@ -37,8 +37,11 @@ func (m *Manuscript) blocks(ls []*line, piece *Piece) []block {
 		case headLine, titleLine, subtitleLine:
 			c.heading(l)
 		default:
-			text = true
-			c.text(l, min(l.after, i))
+			var next *line
+			if k := following(ls, i+1); k >= 0 && ls[k].kind == textLine {
+				next = ls[k]
+			}
+			text = c.text(l, next, min(l.after, i))
 		}
 		c.previous = nil
 		if text {
@@ -96,8 +99,10 @@ func (p *Piece) level() int {
 }
 
 // text puts a paragraph, with a scene break before it where one is due, into
-// the block before or one of its own. gap is how many empty lines precede it.
-func (c *composer) text(l *line, gap int) {
+// the block before or one of its own. next is the line of text that follows,
+// nil for none; gap is how many empty lines precede it. It reports whether it
+// is text, behind which a scene can end.
+func (c *composer) text(l, next *line, gap int) bool {
 	m, before, usual := c.m, c.last(), c.m.profile.gap
 	kind := raw
 	if l.Raw == "" {
@@ -106,9 +111,14 @@ func (c *composer) text(l *line, gap int) {
 	if kind == prose && (before.kind == quotation || before.kind == verse) && isSource(l.text) && l.Align != m.profile.align {
 		kind = before.kind // who said it
 	}
+	if kind == prose && c.isSubheading(l, next, gap) {
+		c.bs = append(c.bs, block{kind: heading, level: 2, paras: []*Paragraph{l.Paragraph}})
+		m.guess(false, l.Paragraph, "heading inside a chapter", "a short line in bold that stands alone")
+		return false
+	}
 	if before.kind == picture && before.caption == nil && isCaption(l) {
 		before.caption = l.Paragraph
-		return
+		return true
 	}
 	if c.piece.Role == Chapter && (kind == prose || kind == raw) && before.kind == kind {
 		if reason := m.parts(c.previous, l, gap); reason != "" {
@@ -129,6 +139,7 @@ func (c *composer) text(l *line, gap int) {
 	if what := setOff[kind]; what != "" && len(c.last().paras) == 1 {
 		m.guess(false, l.Paragraph, what, m.whySetOff(l))
 	}
+	return true
 }
 
 // setOff are the blocks that a paragraph is in for its look.
@@ -144,12 +155,14 @@ func (c *composer) settle() {
 		switch b := &c.bs[i]; {
 		case b.kind == sign && areVerse(b.paras):
 			b.kind = verse
+			c.m.withdraw(b.paras[0], setOff[sign])
 			c.m.guess(false, b.paras[0], "verse", "four short lines or more stand in the middle, one below the other")
 		case b.kind != quotation:
 		case isLetter(b.paras):
 			b.kind = letter
 		case areLines(b.paras):
 			b.kind = verse
+			c.m.withdraw(b.paras[0], setOff[quotation])
 			c.m.guess(false, b.paras[0], "verse", "three short lines or more stand in from the text, one below the other")
 		}
 	}
@@ -192,6 +205,8 @@ func (c *composer) kindOf(l *line) blockKind {
 	switch {
 	case verseStyle.MatchString(l.Style):
 		return verse
+	case len(lines) >= 3 && isMailHead(lines):
+		return quotation
 	case l.Item != nil && (l.Item.Label != "" || l.Item.Ordered || l.Item.More || l.Level == 0):
 		return list
 	case len(lines) >= 3 && longest <= 64 && (deeper || l.Align != pr.align || l.all(Emphasis) && pr.look&Emphasis == 0 || len(lines) >= 4 && !beginsWith(l.text, "\"“")):
@@ -204,6 +219,18 @@ func (c *composer) kindOf(l *line) blockKind {
 		return sign
 	}
 	return prose
+}
+
+var mailField = regexp.MustCompile(`^\s*\pL[\pL -]{0,20}:\s+\S`)
+
+// isMailHead tells lines such as "To: all crews", which are no verse.
+func isMailHead(lines []string) bool {
+	for _, l := range lines {
+		if !mailField.MatchString(l) {
+			return false
+		}
+	}
+	return true
 }
 
 // whySetOff is the reason why a paragraph is no running text.

@@ -17,6 +17,8 @@ type Document struct {
 
 	Title, Author string // the core properties; empty where they say nothing
 	Language      string // BCP 47; that of most letters, else that of the properties
+	heard         string // why the words say that it is another than the document does
+	said          string // the language that the document says instead, and marks its text with
 
 	Paragraphs []*Paragraph // tables stand among them
 	Notes      []*Note      // in the order of their references

@@ -1,9 +1,12 @@
 package wordproc
 
 import (
+	"bytes"
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -164,26 +167,6 @@ Ines Marrow lives by the water.
 	}
 }
 
-// TestOutOfCapitals gives titles their small letters: the rule is common
-// practice in English, and other languages keep what was typed.
-func TestOutOfCapitals(t *testing.T) {
-	for _, c := range [][3]string{
-		{"en", "THE TIDE CLERK", "The Tide Clerk"},
-		{"en-GB", "THE CLERK OF THE TIDES: A LIFE", "The Clerk of the Tides: A Life"},
-		{"en", "WHAT WE LIVE FOR", "What We Live For"},
-		{"en", "HALF-TIDE AT MR. HARROW’S, PART II", "Half-Tide at Mr. Harrow’s, Part II"},
-		{"en", "HMS “GANNET”", "HMS “Gannet”"},
-		{"en", "The TIDE Clerk", "The TIDE Clerk"},
-		{"en", "EBB", "EBB"}, // letters of a name as well as a word
-		{"de", "DIE EBBE UND DER SCHREIBER", "DIE EBBE UND DER SCHREIBER"},
-	} {
-		m := &Manuscript{Language: c[0]}
-		if got := m.outOfCapitals(c[1]); got != c[2] {
-			t.Errorf("%s: %q", c[1], got)
-		}
-	}
-}
-
 // TestTypescript takes in a manuscript in the form that agents ask for (common
 // practice): name and address, number of words, the title in the middle of the
 // first page, mottoes and dates below the headings.
@@ -291,6 +274,48 @@ THE END
 		}
 		if k.m.Title != "The Tide Clerk" || k.m.Author != "Ines Marrow" {
 			t.Errorf("%s: %q, %q", name, k.m.Title, k.m.Author)
+		}
+	}
+}
+
+// TestLanguageIsHeard takes a text for what its words are in, where the document
+// says another language or none; and what the document marks with the wrong one
+// is no foreign text.
+func TestLanguageIsHeard(t *testing.T) {
+	german := strings.Repeat("Der Schreiber hielt sein Fenster offen, bis das Licht aus dem Hafen war, und dann noch ein wenig länger, und er sagte nichts. ", 4)
+	swedish := strings.Repeat("Skrivaren höll sitt fönster öppet till dess att ljuset var borta från hamnen, och sedan en liten stund till, men han sade inte något om det. ", 4)
+	english := strings.Repeat(filler+" He said that it was late. ", 4)
+	marked := func(text, lang string) []byte {
+		return docxOf(t, wHead+`<w:p>`+ws(`<w:lang w:val="`+lang+`"/>`, text)+ws(`<w:lang w:val="fr-FR"/>`, "soufflé glacé")+`</w:p>`)
+	}
+	for _, c := range []struct {
+		name, want string
+		document   []byte
+		options    Options
+		heard      bool
+	}{
+		{"a.txt", "de", []byte("Kapitel 1\n\n" + german), Options{}, true},
+		{"a.txt", "en-US", []byte("Chapter 1\n\n" + english), Options{}, false},
+		{"a.txt", "en-US", []byte("Chapter 1\n\nEbb."), Options{}, false},
+		{"a.txt", "nl", []byte("Chapter 1\n\n" + english), Options{Language: "nl"}, false},
+		{"a.docx", "de", marked(german, "en-US"), Options{}, true},
+		{"a.docx", "de-CH", marked(german, "de-CH"), Options{}, false},
+		{"a.docx", "sv", marked(swedish, "da-DK"), Options{}, true},
+		{"a.docx", "en-GB", marked(english, "en-GB"), Options{}, false},
+		{"a.docx", "de-AT", marked(german, "en-US"), Options{Language: "de-AT"}, false},
+	} {
+		d, err := read(context.Background(), c.name, bytes.NewReader(c.document), int64(len(c.document)), c.options)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := d.Recognise()
+		heard := slices.ContainsFunc(m.Guesses, func(g Guess) bool { return g.What == "language" })
+		if m.Language != c.want || heard != c.heard {
+			t.Errorf("%s in %s: %q, heard: %v", c.name, c.want, m.Language, heard)
+		}
+		_, text, _ := strings.Cut(string(m.Files()[0].Data), "\n") // below the heading
+		if c.name == "a.docx" && (!strings.Contains(text, "[soufflé glacé]{lang=fr-FR}") || strings.Count(text, "{lang=") != 1) {
+			t.Errorf("%s in %s:\n%s", c.name, c.want, text)
 		}
 	}
 }

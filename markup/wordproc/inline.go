@@ -59,7 +59,7 @@ func (w *writer) spans(p *Paragraph, runs []Run, base Style) []lineOf {
 			style |= SmallCaps
 		}
 		s.style = style & (Emphasis | Strong | SmallCaps | Superscript | Subscript)
-		if r.Lang != "" && primary(r.Lang) != main && countLetters(r.Text) > 1 {
+		if r.Lang != "" && primary(r.Lang) != main && primary(r.Lang) != w.m.doc.said && countLetters(r.Text) > 1 {
 			s.lang = r.Lang
 			w.count(&w.foreign, p, r.Lang+": "+r.Text)
 		}

@@ -1,6 +1,8 @@
 package wordproc
 
 import (
+	"slices"
+
 	"bodkin/markup"
 )
 
@@ -92,6 +94,16 @@ type block struct {
 
 func (m *Manuscript) guess(sure bool, p *Paragraph, what, reason string) {
 	m.Guesses = append(m.Guesses, Guess{p.N, what, shorten(p.shown()), reason, sure})
+}
+
+// withdraw takes back what was guessed last of a paragraph.
+func (m *Manuscript) withdraw(p *Paragraph, what string) {
+	for i := len(m.Guesses) - 1; i >= 0; i-- {
+		if g := m.Guesses[i]; g.N == p.N && g.What == what {
+			m.Guesses = slices.Delete(m.Guesses, i, i+1)
+			return
+		}
+	}
 }
 
 // drop leaves a paragraph out of the chapters.

@@ -2,6 +2,7 @@ package wordproc
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -95,7 +96,14 @@ func read(ctx context.Context, name string, r io.ReaderAt, size int64, o Options
 		}
 	}
 	d.speak()
+	if tag, reason := d.spoken(); tag != "" && tag != primary(cmp.Or(d.Language, defaultLanguage)) {
+		if d.Language != "" {
+			reason = "the document says " + d.Language + ", but " + reason
+		}
+		d.said, d.Language, d.heard = primary(d.Language), tag, reason
+	}
 	if o.Language != "" {
+		d.said, d.heard = primary(cmp.Or(d.said, d.Language)), ""
 		if d.Language = tag(o.Language); d.Language == "" {
 			return nil, &Error{File: name, What: "language " + quote(shorten(o.Language)) + " is unknown", Mend: "give a BCP 47 tag such as en-US, en-GB, de or fr"}
 		}
@@ -137,6 +145,10 @@ func (d *Document) unpack(ctx context.Context, r io.ReaderAt, size int64) error 
 	}
 	return &Error{File: d.Name, What: "this packed file holds no word-processing document", Mend: "name a .docx or an .odt file, and not a folder that was packed"}
 }
+
+// defaultLanguage is that of a document that says none, and is in none of those
+// that are known by their words.
+const defaultLanguage = "en-US"
 
 // speak settles the language: that of most letters, if they say one.
 func (d *Document) speak() {

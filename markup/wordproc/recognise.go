@@ -14,7 +14,13 @@ import (
 func (d *Document) Recognise() *Manuscript {
 	m := &Manuscript{Title: d.Title, Author: d.Author, Language: d.Language, doc: d}
 	if m.Language == "" {
-		m.Language = "en-US"
+		m.Language = defaultLanguage
+	}
+	if d.heard != "" {
+		m.Guesses = append(m.Guesses, Guess{What: "language", Text: m.Language, Reason: d.heard})
+	}
+	if placeholders[fold(m.Author)] {
+		m.Author = ""
 	}
 	ls := m.lines()
 	m.profile = profileOf(ls)
@@ -31,6 +37,9 @@ func (d *Document) Recognise() *Manuscript {
 	m.name()
 	return m
 }
+
+// placeholders are what programs write where nobody has given a name.
+var placeholders = set("user,users,admin,administrator,owner,author,unknown,unknown author,default,default user,pc,home,windows user,autor,auteur,benutzer")
 
 // Reasons why words are in no chapter.
 const (

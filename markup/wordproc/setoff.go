@@ -74,6 +74,24 @@ func (c *composer) standsApart(l *line) bool {
 	return l.Align != pr.align || l.Left >= pr.left+360 || l.all(Emphasis) && pr.look&Emphasis == 0
 }
 
+// isSubheading tells a line in bold that names what follows: it stands alone,
+// begins with a capital or a figure, is no sentence, and has room around it or a
+// figure in it, as a date has.
+func (c *composer) isSubheading(l, next *line, gap int) bool {
+	pr := c.m.profile
+	bold := func(l *line) bool { return l != nil && l.all(Strong) }
+	r, _ := utf8.DecodeRuneInString(l.text)
+	if pr.look&Strong != 0 || !bold(l) || next == nil || bold(next) || bold(c.previous) || l.Align != pr.align || c.piece.Role != Chapter ||
+		!short(l.text) || strings.Contains(l.text, "\n") || isSentence(l.text) || endsSentence(l.text) || !unicode.IsUpper(r) && !unicode.IsDigit(r) || hasMarks(l.Paragraph) {
+		return false
+	}
+	above, below := l.Before, l.After+next.Before
+	if c.previous != nil {
+		above += c.previous.After
+	}
+	return len(c.bs) == 0 || gap > pr.gap || next.after > pr.gap || max(above, below) >= pr.space+60 || strings.IndexFunc(l.text, unicode.IsDigit) >= 0
+}
+
 var source = regexp.MustCompile(`^\s*(—|–|--|-\s)\s*\pL`)
 
 // isSource tells a line that says whose words stand before it.
