@@ -3,6 +3,7 @@ package wordproc
 import (
 	"regexp"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -112,6 +113,11 @@ func (c *composer) text(l, next *line, gap int) bool {
 		kind = before.kind // who said it
 	}
 	if kind == prose && c.isSubheading(l, next, gap) {
+		if len(c.bs) == 0 && len(c.piece.head) > 0 && strings.IndexFunc(l.text, unicode.IsDigit) >= 0 {
+			c.add(dateline, l.Paragraph) // a heading here would be the chapter's title
+			m.guess(false, l.Paragraph, "place and date", "a short line in bold below the heading, with a figure in it")
+			return false
+		}
 		c.bs = append(c.bs, block{kind: heading, level: 2, paras: []*Paragraph{l.Paragraph}})
 		m.guess(false, l.Paragraph, "heading inside a chapter", "a short line in bold that stands alone")
 		return false

@@ -144,6 +144,8 @@ var constructs = []struct {
 		want: filler + "\n\n> It is low.\n>\n> -- Harbor Rules\n"},
 	{name: "a line in the middle", wml: wp(filler) + wpp(`<w:jc w:val="center"/>`, "Keep * out"), odt: op(filler) + ops("P2", "Keep * out"), want: filler + "\n\n```sign\nKeep \\* out\n```\n"},
 	{name: "a short line in bold", wml: wp(filler) + `<w:p>` + ws(`<w:b/>`, "3 March") + `</w:p>` + wp("It rained."), odt: op(filler) + op(osp("T2", "3 March")) + op("It rained."), want: filler + "\n\n## 3 March\n\nIt rained.\n"},
+	{name: "a date in bold below the heading", wml: `<w:p>` + ws(`<w:b/>`, "3 March") + `</w:p>` + wp(filler), odt: op(osp("T2", "3 March")) + op(filler), want: "*3 March*\n\n" + filler + "\n"},
+	{name: "speech in italics below a heading", wml: `<w:p>` + ws(`<w:i/>`, "It is low.") + `</w:p><w:p>` + ws(`<w:i/>`, "— Is it?") + `</w:p>` + wp(filler), odt: op(osp("T1", "It is low.")) + op(osp("T1", "— Is it?")) + op(filler), want: "*It is low.*\n\n*— Is it?*\n\n" + filler + "\n"},
 	{name: "speech in bold", wml: wp(filler) + `<w:p>` + ws(`<w:b/>`, "Where") + `</w:p><w:p>` + ws(`<w:b/>`, "On the boat") + `</w:p>` + wp("It rained."), odt: op(filler) + op(osp("T2", "Where")) + op(osp("T2", "On the boat")) + op("It rained."), want: filler + "\n\n**Where**\n\n**On the boat**\n\nIt rained.\n"},
 	{name: "the head of a message", wml: wp(filler) + `<w:p><w:r><w:t>From: the office</w:t><w:br/><w:t>To: all crews</w:t><w:br/><w:t>Subject: tides</w:t></w:r></w:p>` + wp("It rained."), odt: op(filler) + op(`From: the office<text:line-break/>To: all crews<text:line-break/>Subject: tides`) + op("It rained."),
 		want: filler + "\n\n> From: the office\\\n> To: all crews\\\n> Subject: tides\n\nIt rained.\n"},

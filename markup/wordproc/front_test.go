@@ -300,7 +300,8 @@ func TestLanguageIsHeard(t *testing.T) {
 		{"a.txt", "nl", []byte("Chapter 1\n\n" + english), Options{Language: "nl"}, false},
 		{"a.docx", "de", marked(german, "en-US"), Options{}, true},
 		{"a.docx", "de-CH", marked(german, "de-CH"), Options{}, false},
-		{"a.docx", "sv", marked(swedish, "da-DK"), Options{}, true},
+		{"a.docx", "sv", marked(swedish, "en-US"), Options{}, true},
+		{"a.docx", "da-DK", marked(swedish, "da-DK"), Options{}, false}, // which is like it
 		{"a.docx", "en-GB", marked(english, "en-GB"), Options{}, false},
 		{"a.docx", "de-AT", marked(german, "en-US"), Options{Language: "de-AT"}, false},
 	} {

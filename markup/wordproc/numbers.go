@@ -137,8 +137,8 @@ const (
 
 // pieces are the names of pieces without a number.
 var pieces = map[place]string{
-	inBody: "prologue,prelude,introduction,interlude,intermezzo,intermission,epilogue,postlude,coda,prolog,vorspiel,einleitung,zwischenspiel,epilog,nachspiel," +
-		"prélude,intermède,épilogue,prólogo,preludio,introducción,interludio,epílogo,introduzione,preludio,prologo,epilogo,prelúdio,introdução,interlúdio," +
+	inBody: "prologue,prelude,introduction,interlude,intermezzo,intermission,epilogue,postlude,coda,conclusion,prolog,vorspiel,einleitung,zwischenspiel,epilog,nachspiel,schluss," +
+		"prélude,intermède,épilogue,prólogo,preludio,introducción,interludio,epílogo,conclusión,introduzione,preludio,prologo,epilogo,conclusione,prelúdio,introdução,interlúdio," +
 		"proloog,inleiding,tussenspel,epiloog,förspel,inledning,mellanspel,efterspel,wstęp",
 	inFront: "preface,foreword,vorwort,geleitwort,avant-propos,préface,prefacio,prefazione,prefácio,voorwoord,förord,przedmowa",
 	inBack: "afterword,postscript,about the author,about the authors,author's note,a note from the author,appendix,glossary,nachwort,über den autor,über die autorin,anhang,glossar," +

@@ -96,7 +96,8 @@ func read(ctx context.Context, name string, r io.ReaderAt, size int64, o Options
 		}
 	}
 	d.speak()
-	if tag, reason := d.spoken(); tag != "" && tag != primary(cmp.Or(d.Language, defaultLanguage)) {
+	said := primary(cmp.Or(d.Language, defaultLanguage))
+	if tag, reason := d.spoken(); tag != "" && tag != said && common[said] != nil {
 		if d.Language != "" {
 			reason = "the document says " + d.Language + ", but " + reason
 		}

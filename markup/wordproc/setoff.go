@@ -47,7 +47,8 @@ func (c *composer) opening(ls []*line) int {
 	}
 	last := apart[len(apart)-1]
 	lines := strings.Split(last.text, "\n")
-	sourced := isSource(lines[len(lines)-1]) && (len(apart) > 1 || len(lines) > 1)
+	by := lines[len(lines)-1]
+	sourced := isSource(by) && (len(apart) > 1 || len(lines) > 1) && (moved > 0 || !isSentence(by)) // speech begins with a dash too
 	switch {
 	case !sourced && moved == 0:
 		return 0 // its look alone says what it is
@@ -141,7 +142,7 @@ func (w *writer) dateline(p *Paragraph) {
 	slanted := *p
 	slanted.Runs = make([]Run, len(p.Runs))
 	for i, r := range p.Runs {
-		r.Style = r.Style&^Underline | Emphasis
+		r.Style = r.Style&^(Underline|Strong) | Emphasis
 		slanted.Runs[i] = r
 	}
 	w.paragraphs([]*Paragraph{&slanted}, "", 0)

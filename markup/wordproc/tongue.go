@@ -6,7 +6,9 @@ import (
 )
 
 // common are the words that no page of a language does without (common
-// practice; from memory). A word that two languages share counts for both.
+// practice; from memory). A word that two languages share counts for both. A
+// document that says another language than these is believed: its words may be
+// like those of one of them.
 var common = map[string]map[string]bool{
 	"en": set("the,and,of,to,in,that,it,was,is,he,she,his,her,had,with,for,not,you,on,at,but,they,as,be,from,have,were,said"),
 	"de": set("der,die,das,und,in,ich,er,sie,es,nicht,war,den,dem,ein,eine,mit,zu,auf,ist,sich,von,hatte,wie,so,im,daß,dass,als,auch,sagte"),
