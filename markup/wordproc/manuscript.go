@@ -18,6 +18,7 @@ type Manuscript struct {
 	Changed []Change // looks that the chapters have in another form
 
 	doc      *Document
+	tooMany  int // how many pieces it would have
 	profile  profile
 	left     Tally               // of what is in no chapter
 	dropped  map[int]bool        // its paragraphs

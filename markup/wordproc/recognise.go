@@ -10,7 +10,8 @@ import (
 
 // Recognise finds the book in a document: its title, its chapters, what stands
 // before and behind them, and what the paragraphs are. The document is not
-// changed.
+// changed. One with more chapters than a book has makes a Manuscript without
+// pieces, which [Manuscript.Save] refuses.
 func (d *Document) Recognise() *Manuscript {
 	m := &Manuscript{Title: d.Title, Author: d.Author, Language: d.Language, doc: d}
 	if m.Language == "" {
@@ -25,6 +26,9 @@ func (d *Document) Recognise() *Manuscript {
 	ls := m.lines()
 	m.profile = profileOf(ls)
 	open := m.openings(ls)
+	if m.tooMany = len(open); m.tooMany > maxFiles {
+		return m // Save says so
+	}
 	m.dropContents(ls, &open)
 	open = m.namedPages(ls, open)
 	first := m.front(ls, open)

@@ -57,7 +57,7 @@ func (e *EditedError) Error() string {
 // written over unless force is given: the error is then an [*EditedError], and
 // dir is as it was.
 func (m *Manuscript) Save(ctx context.Context, dir string, beginnings []File, force bool) (*Saved, *Comparison, error) {
-	if n := len(m.Pieces); n > maxFiles {
+	if n := m.tooMany; n > maxFiles {
 		return nil, nil, &Error{File: m.doc.Name, What: fmt.Sprintf("it falls into %d chapters, and no book has more than %d", n, maxFiles), Mend: "look at what its headings are"}
 	}
 	dir = filepath.Clean(dir)
