@@ -135,7 +135,7 @@ func (f *folder) expand(name string) ([]string, error) {
 	if len(files) == 0 {
 		return nil, &Error{Pos: at, What: "the pattern matches no file", Mend: "correct it, or put the chapters there"}
 	}
-	slices.SortFunc(files, natural)
+	slices.SortFunc(files, Natural)
 	return files, nil
 }
 

@@ -19,7 +19,7 @@ import (
 // path.Match reads it. Behind it may stand the side on which it begins: "map.md
 // on verso", "on recto", or "on next" for the next page whichever it is.
 // A path that exists is taken as it stands, whatever characters it holds. A
-// pattern gives its files in natural order (2 before 10), passes over hidden
+// pattern gives its files in Natural order (2 before 10), passes over hidden
 // files and folders, and, when it does not end in an extension of its own,
 // takes only files that end in .md or .markdown.
 type Source struct {
@@ -46,7 +46,7 @@ var companions = []string{"readme", "license", "licence", "changelog", "contribu
 
 // Discover finds the source of a book that has no description of its own.
 // path is one Markdown file, or a folder: then every file in it that ends in
-// .md or .markdown is a part of the body, in natural order of their names.
+// .md or .markdown is a part of the body, in Natural order of their names.
 // Hidden files, folders inside the folder, and the files that speak about a
 // folder (README, LICENSE, CHANGELOG, CONTRIBUTING, in any case) are passed
 // over. The front of such a book is a half-title and a title page.
@@ -85,13 +85,12 @@ func Discover(path string) (Source, error) {
 		mend := "put the chapters into it, with names that end in .md"
 		for _, e := range entries {
 			if ext := strings.ToLower(filepath.Ext(e.Name())); ext == ".docx" || ext == ".odt" {
-				mend = "take the document in first: bodkin intake " + filepath.Join(path, e.Name()) + " -o my-book"
-				break
+				mend = "take its documents in first: bodkin intake " + path + " -o my-book"
 			}
 		}
 		return Source{}, &Error{Pos: at, What: "there is no Markdown file in this folder", Mend: mend}
 	}
-	slices.SortFunc(src.Body, natural)
+	slices.SortFunc(src.Body, Natural)
 	return src, nil
 }
 
@@ -123,9 +122,9 @@ func isChapter(name string) bool {
 	return !slices.Contains(companions, stem)
 }
 
-// natural compares file names as a reader counts them: a run of digits by its
+// Natural compares file names as a reader counts them: a run of digits by its
 // value, all else letter by letter without regard to case.
-func natural(a, b string) int {
+func Natural(a, b string) int {
 	x, y := a, b
 	for x != "" && y != "" {
 		m, n := digits(x), digits(y)

@@ -97,7 +97,7 @@ func TestNaturalOrder(t *testing.T) {
 	want := []string{"Chapter 1.md", "chapter 2.md", "chapter 02b.md", "chapter 10.md", "part1/2.md", "part1/10.md", "part2/1.md", "part10/1.md", "Épilogue.md"}
 	got := slices.Clone(want)
 	slices.Reverse(got)
-	slices.SortFunc(got, natural)
+	slices.SortFunc(got, Natural)
 	if !slices.Equal(got, want) {
 		t.Errorf("got %q\nwant %q", got, want)
 	}
@@ -106,10 +106,10 @@ func TestNaturalOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b, c := name.Draw(t, "a"), name.Draw(t, "b"), name.Draw(t, "c")
 		sign := func(n int) int { return min(max(n, -1), 1) }
-		if sign(natural(a, b)) != -sign(natural(b, a)) || (natural(a, b) == 0) != (a == b) {
-			t.Fatalf("%q %q: %d and %d", a, b, natural(a, b), natural(b, a))
+		if sign(Natural(a, b)) != -sign(Natural(b, a)) || (Natural(a, b) == 0) != (a == b) {
+			t.Fatalf("%q %q: %d and %d", a, b, Natural(a, b), Natural(b, a))
 		}
-		if natural(a, b) < 0 && natural(b, c) < 0 && natural(a, c) >= 0 {
+		if Natural(a, b) < 0 && Natural(b, c) < 0 && Natural(a, c) >= 0 {
 			t.Fatalf("%q < %q < %q, but not %q < %q", a, b, c, a, c)
 		}
 	})

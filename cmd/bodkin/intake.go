@@ -21,12 +21,14 @@ func intakeCommand() *cobra.Command {
 		json bool
 	)
 	c := &cobra.Command{
-		Use:   "intake DOCUMENT -o DIR",
+		Use:   "intake DOCUMENT... -o DIR",
 		Short: "Take a word-processing document into Markdown chapters",
 		Long: `Intake reads a manuscript once and leaves a book folder that proofs at once: one
 Markdown file for each chapter, pictures, and a book.toml. It reads documents of
 ISO/IEC 29500 (.docx) and ISO/IEC 26300 (.odt), and one-file Markdown or plain
-text. The document is only read.
+text. The document is only read. Several documents, or a folder of them, such as
+one for each chapter, make one book in the order in which they are named; those
+of a folder in that of their names.
 
 Chapters are found by styles and outline levels, or where there are none by
 their look: a new page, "Chapter 7", a short line that is centred or larger.
@@ -34,14 +36,15 @@ Scene breaks are found in all the ways that people make them. The report says
 why each was taken for one, what was left out, and whether the letters of the
 chapters, read again from the files, are those of the document.
 
-A second intake into the same folder writes the same bytes. Files that you have
-edited since are not written over: intake names them and writes nothing, unless
---force is given.`,
+A second intake into the same folder writes the same bytes. Chapters that you
+have edited since are not written over: intake names them and writes nothing,
+unless --force is given. A book.toml that you have edited is always kept.`,
 		Example: `  bodkin intake novel.docx -o my-book
-  bodkin proof my-book`,
-		Args: exactly("DOCUMENT"),
+  bodkin proof my-book
+  bodkin intake one-file-a-chapter -o my-book`,
+		Args: atLeast("DOCUMENT"),
 		RunE: func(c *cobra.Command, args []string) error {
-			r, err := f.run(c, args[0])
+			r, err := f.run(c, args)
 			if err != nil {
 				return err
 			}
@@ -71,13 +74,14 @@ type intakeFlags struct {
 	strict, force, all bool
 }
 
-func (f *intakeFlags) run(c *cobra.Command, document string) (*intakeReport, error) {
+func (f *intakeFlags) run(c *cobra.Command, documents []string) (*intakeReport, error) {
 	if f.dir == "" {
 		return nil, &callError{errors.New("intake needs the folder to write; as in: bodkin intake novel.docx -o my-book")}
 	}
-	done := showProgress(c.ErrOrStderr(), "reading "+filepath.Base(document))
+	document := strings.Join(documents, ", ")
+	done := showProgress(c.ErrOrStderr(), "reading "+filepath.Base(documents[0]))
 	defer done()
-	d, err := wordproc.Read(c.Context(), document, wordproc.Options{Strict: f.strict, Language: f.language})
+	d, err := wordproc.ReadAll(c.Context(), documents, wordproc.Options{Strict: f.strict, Language: f.language})
 	if err != nil {
 		return nil, err
 	}
@@ -99,6 +103,7 @@ func (f *intakeFlags) run(c *cobra.Command, document string) (*intakeReport, err
 		r.Pieces = append(r.Pieces, intakePiece{p.File, p.Title, roleOf(p)})
 	}
 	r.noCopyright = !hasCopyright(m)
+	r.locate(d)
 	return r, nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -40,6 +41,30 @@ type intakePiece struct {
 	File  string `json:"file"`
 	Title string `json:"title,omitempty"`
 	Role  string `json:"role"` // chapter, part, front, back; aside for what the book does not list
+}
+
+// locate gives the places of the report the names of their documents, where
+// there are several.
+func (r *intakeReport) locate(d *wordproc.Document) {
+	at := func(n *int, from *string) {
+		*from, *n = d.Place(*n)
+		*from = filepath.Base(*from)
+		if *from == "." {
+			*from = ""
+		}
+	}
+	for i := range r.Guesses {
+		at(&r.Guesses[i].N, &r.Guesses[i].From)
+	}
+	for i := range r.Left {
+		at(&r.Left[i].N, &r.Left[i].From)
+	}
+	for i := range r.Changed {
+		at(&r.Changed[i].N, &r.Changed[i].From)
+	}
+	for i := range r.Letters.Differences {
+		at(&r.Letters.Differences[i].N, &r.Letters.Differences[i].From)
+	}
 }
 
 func (r *intakeReport) of(role string) int {
@@ -101,7 +126,7 @@ func (r *intakeReport) print(w io.Writer) error {
 	l := r.Letters
 	row("in the document", "%s words, %s letters", thousands(l.Document.Words), thousands(l.Document.Letters))
 	if l.Lists.Letters > 0 {
-		row("added", "%s letters: the numbers that lists give to headings", thousands(l.Lists.Letters))
+		row("added", "%s letters: numbers of lists and names of files, in headings", thousands(l.Lists.Letters))
 	}
 	if l.Left.Letters > 0 {
 		row("left out", "%s words, %s letters, listed below", thousands(l.Left.Words), thousands(l.Left.Letters))
@@ -168,7 +193,7 @@ func (r *intakeReport) guesses(b *strings.Builder) {
 		if places[g.What] == nil {
 			order = append(order, g.What)
 		}
-		places[g.What] = append(places[g.What], paragraph(g.N)+saidThere(g.Text)+": "+g.Reason)
+		places[g.What] = append(places[g.What], paragraph(g.From, g.N)+saidThere(g.Text)+": "+g.Reason)
 	}
 	if len(order) > 0 {
 		b.WriteString("\nTaken for what it looks like; please check\n")
@@ -184,11 +209,11 @@ func (r *intakeReport) findings(b *strings.Builder) {
 		b.WriteString("\nChanged\n")
 	}
 	for _, c := range r.Changed {
-		fmt.Fprintf(b, "  %s: %s\n    first in %s%s\n", c.Kind, times(c.Times), paragraph(c.N), saidThere(c.Text))
+		fmt.Fprintf(b, "  %s: %s\n    first in %s%s\n", c.Kind, times(c.Times), paragraph(c.From, c.N), saidThere(c.Text))
 	}
 	places := map[string][]string{}
 	for _, f := range r.Left {
-		places[f.Kind] = append(places[f.Kind], paragraph(f.N)+saidThere(f.Text))
+		places[f.Kind] = append(places[f.Kind], paragraph(f.From, f.N)+saidThere(f.Text))
 	}
 	if len(places) > 0 {
 		b.WriteString("\nLeft out, or not as it was\n")
@@ -199,14 +224,17 @@ func (r *intakeReport) findings(b *strings.Builder) {
 }
 
 // paragraph says where something stands in the document.
-func paragraph(n int) string {
+func paragraph(from string, n int) string {
+	if from != "" {
+		from += ", "
+	}
 	switch {
 	case n == 0:
-		return "the document"
+		return from + "the document"
 	case n < 0:
-		return "a note"
+		return from + "a note"
 	}
-	return fmt.Sprintf("paragraph %d", n)
+	return fmt.Sprintf("%sparagraph %d", from, n)
 }
 
 func times(n int) string {

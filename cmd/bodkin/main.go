@@ -93,3 +93,13 @@ func exactly(what string) cobra.PositionalArgs {
 		return nil
 	}
 }
+
+// atLeast asks for one argument or more.
+func atLeast(what string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return &callError{fmt.Errorf("%s takes a %s or several, and got none; as in: bodkin %s", c.Name(), what, c.Use)}
+		}
+		return nil
+	}
+}

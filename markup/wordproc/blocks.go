@@ -75,7 +75,7 @@ func (c *composer) ornament(l *line, more bool) {
 	}
 	for _, r := range l.Runs {
 		if r.Picture > 0 {
-			c.m.Left = append(c.m.Left, Finding{"pictures that are an ornament", l.N, c.m.doc.Pictures[r.Picture-1].Name})
+			c.m.Left = append(c.m.Left, Finding{Kind: "pictures that are an ornament", N: l.N, Text: c.m.doc.Pictures[r.Picture-1].Name})
 		}
 	}
 }

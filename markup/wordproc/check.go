@@ -44,12 +44,16 @@ type Difference struct {
 	N        int    `json:"paragraph"`
 	Document string `json:"document"` // the letters there
 	Chapters string `json:"chapters"`
+	From     string `json:"from,omitempty"` // the document, where there are several: see Document.Place
 }
 
 func (d Difference) String() string {
 	at := "in a note"
 	if d.N > 0 {
 		at = "paragraph " + itoa(d.N)
+	}
+	if d.From != "" {
+		at = d.From + ", " + at
 	}
 	if d.File != "" {
 		at = fmt.Sprintf("%s:%d, %s", d.File, d.Line, at)
@@ -63,7 +67,7 @@ type Comparison struct {
 	Document    Tally        `json:"document"`
 	Chapters    Tally        `json:"chapters"`
 	Left        Tally        `json:"left"`   // of what was left out and is listed
-	Lists       Tally        `json:"labels"` // of numbers that lists made, and that headings have
+	Lists       Tally        `json:"labels"` // of numbers that lists made and names of files, which headings have
 	Differences []Difference `json:"differences,omitempty"`
 	More        int          `json:"more,omitempty"` // differences beyond those listed
 }
@@ -283,10 +287,14 @@ func (d *Document) tally() (t Tally) {
 	return t
 }
 
-// labels are the numbers that lists make for headings.
+// labels are the numbers that lists make for headings, and the headings that are
+// names of files.
 func (m *Manuscript) labels() []string {
 	var all []string
 	add := func(p *Paragraph) {
+		if p.byName {
+			all = append(all, p.Text())
+		}
 		if p.Item != nil && p.Item.Ordered && p.Item.Label != "" {
 			all = append(all, p.Item.Label)
 		}

@@ -1,7 +1,8 @@
 // Package wordproc takes a manuscript that is not in chapters into Markdown
 // chapters: a word-processing document of ISO/IEC 29500 (WordprocessingML,
 // .docx) or ISO/IEC 26300 (OpenDocument Text, .odt), or one file of Markdown or
-// plain text.
+// plain text. A manuscript in several documents, such as one for each chapter, is
+// read as one ([ReadAll]).
 //
 // A reader makes a [Document] of the file: paragraphs with what the document
 // says of their look, and runs of letters. [Document.Recognise] finds the book

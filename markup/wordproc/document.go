@@ -29,6 +29,9 @@ type Document struct {
 
 	references map[string]string // of Markdown: the definitions of addresses, by their label
 	load       load
+	starts     []start // where several documents begin that were joined
+	last       int     // of their paragraphs so far
+	lastNoted  int     // of their notes'
 	close      func() error
 }
 
@@ -62,6 +65,8 @@ type Paragraph struct {
 
 	Raw  string // of a Markdown manuscript: its lines as they are written
 	Line int    // where they begin; 0 in other documents
+
+	byName bool // it is no paragraph of the document, but the name of its file
 }
 
 // Run is a stretch of text of one look, a forced line end, a reference to a
@@ -139,6 +144,7 @@ type Finding struct {
 	Kind string `json:"kind"`
 	N    int    `json:"paragraph,omitempty"` // 0 for the document as a whole; below 0 in a note
 	Text string `json:"text,omitempty"`
+	From string `json:"from,omitempty"` // the document, where there are several: see Document.Place
 }
 
 // The kinds of findings of a reader.
@@ -166,7 +172,7 @@ const (
 
 func (d *Document) found(kind string, n int, text string) {
 	d.load.pieces++
-	d.Findings = append(d.Findings, Finding{kind, n, shorten(text)})
+	d.Findings = append(d.Findings, Finding{Kind: kind, N: n, Text: shorten(text)})
 }
 
 // Text is the text of the runs, a forced line end as a line feed.

@@ -87,7 +87,7 @@ func (w *writer) keep(p *Paragraph, s string) string {
 	if strings.IndexFunc(s, isSymbol) >= 0 {
 		for _, r := range s {
 			if isSymbol(r) {
-				w.m.Left = append(w.m.Left, Finding{KindSymbol, p.N, "U+" + strings.ToUpper(strconv.FormatInt(int64(r), 16))})
+				w.m.Left = append(w.m.Left, Finding{Kind: KindSymbol, N: p.N, Text: "U+" + strings.ToUpper(strconv.FormatInt(int64(r), 16))})
 			}
 		}
 		s = strings.Map(func(r rune) rune {

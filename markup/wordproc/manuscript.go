@@ -35,7 +35,8 @@ type Guess struct {
 	What   string `json:"what"` // "chapter", "scene break", ...
 	Text   string `json:"text,omitempty"`
 	Reason string `json:"reason"`
-	Sure   bool   `json:"sure"` // the document says so itself: by a style, an outline level
+	Sure   bool   `json:"sure"`           // the document says so itself: by a style, an outline level
+	From   string `json:"from,omitempty"` // the document, where there are several: see Document.Place
 }
 
 // SceneBreak is what a guess says of a scene break.
@@ -94,7 +95,7 @@ type block struct {
 }
 
 func (m *Manuscript) guess(sure bool, p *Paragraph, what, reason string) {
-	m.Guesses = append(m.Guesses, Guess{p.N, what, shorten(p.shown()), reason, sure})
+	m.Guesses = append(m.Guesses, Guess{N: p.N, What: what, Text: shorten(p.shown()), Reason: reason, Sure: sure})
 }
 
 // withdraw takes back what was guessed last of a paragraph.
@@ -110,7 +111,7 @@ func (m *Manuscript) withdraw(p *Paragraph, what string) {
 // drop leaves a paragraph out of the chapters.
 func (m *Manuscript) drop(p *Paragraph, reason string) {
 	if p.holdsText() {
-		m.Left = append(m.Left, Finding{reason, p.N, shorten(p.shown())})
+		m.Left = append(m.Left, Finding{Kind: reason, N: p.N, Text: shorten(p.shown())})
 	}
 	m.left.add(tally(p.Text()))
 	if m.dropped == nil {

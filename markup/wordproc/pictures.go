@@ -73,7 +73,7 @@ func (m *Manuscript) gatherOne(n int, at *Paragraph, byPart map[string]pictureFi
 	}
 	kind, err := sniff(pic)
 	if err != nil {
-		m.Left = append(m.Left, Finding{KindPicture, at.N, shorten(err.Error())})
+		m.Left = append(m.Left, Finding{Kind: KindPicture, N: at.N, Text: shorten(err.Error())})
 		return
 	}
 	name := slug(pic.Alt)
@@ -98,7 +98,7 @@ func (m *Manuscript) gatherOne(n int, at *Paragraph, byPart map[string]pictureFi
 			f.name = strings.TrimSuffix(f.name, path.Ext(f.name)) + "." + kind
 		}
 		f.unset = true
-		m.Left = append(m.Left, Finding{KindPicture, at.N, f.name + " is extracted, but of a form that is not printed; export it as PNG"})
+		m.Left = append(m.Left, Finding{Kind: KindPicture, N: at.N, Text: f.name + " is extracted, but of a form that is not printed; export it as PNG"})
 	}
 	m.pictures = append(m.pictures, PictureFile{f.name, write})
 	m.files[n] = f
@@ -246,7 +246,7 @@ func (m *Manuscript) copyOf(address string) string {
 func (m *Manuscript) leavePictures(p *Paragraph, why string) {
 	for _, r := range p.Runs {
 		if r.Picture > 0 {
-			m.Left = append(m.Left, Finding{KindPicture, p.N, why})
+			m.Left = append(m.Left, Finding{Kind: KindPicture, N: p.N, Text: why})
 		}
 	}
 }

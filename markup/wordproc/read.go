@@ -96,18 +96,8 @@ func read(ctx context.Context, name string, r io.ReaderAt, size int64, o Options
 		}
 	}
 	d.speak()
-	said := primary(cmp.Or(d.Language, defaultLanguage))
-	if tag, reason := d.spoken(); tag != "" && tag != said && common[said] != nil {
-		if d.Language != "" {
-			reason = "the document says " + d.Language + ", but " + reason
-		}
-		d.said, d.Language, d.heard = primary(d.Language), tag, reason
-	}
-	if o.Language != "" {
-		d.said, d.heard = primary(cmp.Or(d.said, d.Language)), ""
-		if d.Language = tag(o.Language); d.Language == "" {
-			return nil, &Error{File: name, What: "language " + quote(shorten(o.Language)) + " is unknown", Mend: "give a BCP 47 tag such as en-US, en-GB, de or fr"}
-		}
+	if err := d.hear(o); err != nil {
+		return nil, err
 	}
 	for _, p := range d.Paragraphs {
 		if p.holdsText() {
@@ -145,6 +135,24 @@ func (d *Document) unpack(ctx context.Context, r io.ReaderAt, size int64) error 
 		return readWML(ctx, p, d)
 	}
 	return &Error{File: d.Name, What: "this packed file holds no word-processing document", Mend: "name a .docx or an .odt file, and not a folder that was packed"}
+}
+
+// hear settles the language by the words, or by what is asked for.
+func (d *Document) hear(o Options) error {
+	said := primary(cmp.Or(d.Language, defaultLanguage))
+	if tag, reason := d.spoken(); tag != "" && tag != said && common[said] != nil {
+		if d.Language != "" {
+			reason = "the document says " + d.Language + ", but " + reason
+		}
+		d.said, d.Language, d.heard = primary(d.Language), tag, reason
+	}
+	if o.Language != "" {
+		d.said, d.heard = primary(cmp.Or(d.said, d.Language)), ""
+		if d.Language = tag(o.Language); d.Language == "" {
+			return &Error{File: d.Name, What: "language " + quote(shorten(o.Language)) + " is unknown", Mend: "give a BCP 47 tag such as en-US, en-GB, de or fr"}
+		}
+	}
+	return nil
 }
 
 // defaultLanguage is that of a document that says none, and is in none of those

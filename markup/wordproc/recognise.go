@@ -25,7 +25,7 @@ func (d *Document) Recognise() *Manuscript {
 	}
 	ls := m.lines()
 	m.profile = profileOf(ls)
-	open := m.openings(ls)
+	open := m.untitled(ls, m.openings(ls))
 	if m.tooMany = len(open); m.tooMany > maxFiles {
 		return m // Save says so
 	}
@@ -180,7 +180,7 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 		case p.Matter == markup.Back:
 			what = "piece of the back"
 		}
-		m.Guesses = append(m.Guesses, Guess{o.head[0].N, what, shorten(p.Title), o.why, o.sure})
+		m.Guesses = append(m.Guesses, Guess{N: o.head[0].N, What: what, Text: shorten(p.Title), Reason: o.why, Sure: o.sure})
 		p.blocks = m.blocks(ls[o.end:to], p)
 		m.Pieces = append(m.Pieces, p)
 	}

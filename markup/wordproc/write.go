@@ -85,7 +85,7 @@ func (m *Manuscript) write() {
 	m.Pieces = kept
 	for i, kind := range kinds {
 		if sums[i].n > 0 {
-			m.Changed = append(m.Changed, Change{kind, sums[i].n, sums[i].first.N, sums[i].first.Text})
+			m.Changed = append(m.Changed, Change{Kind: kind, Times: sums[i].n, N: sums[i].first.N, Text: sums[i].first.Text})
 		}
 	}
 }
@@ -96,6 +96,7 @@ type Change struct {
 	Times int    `json:"times"`
 	N     int    `json:"paragraph"` // of the first
 	Text  string `json:"text"`
+	From  string `json:"from,omitempty"` // the document, where there are several: see Document.Place
 }
 
 func (w *writer) piece(p *Piece) string {
@@ -268,7 +269,7 @@ func (w *writer) refer(note int, p *Paragraph) int {
 	}
 	if !full || w.inNote {
 		if !w.entities {
-			w.m.Left = append(w.m.Left, Finding{KindNote, p.N, "note " + strconv.Itoa(note)})
+			w.m.Left = append(w.m.Left, Finding{Kind: KindNote, N: p.N, Text: "note " + strconv.Itoa(note)})
 		}
 		return 0
 	}
