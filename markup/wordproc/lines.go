@@ -60,19 +60,19 @@ func isOrnament(s string) bool {
 }
 
 // lettered are ornaments that are made of letters; only a centred one counts.
-var lettered = map[string]bool{"oo": true, "ooo": true, "o0o": true, "xxx": true, "xx": true, "x": true, "o": true}
+var lettered = regexp.MustCompile(`^([oO0]{1,9}|[xX]{1,9})$`)
+
+// roman are the ornaments that number a chapter.
+var roman = set("X,XX,XXX")
 
 // isLettered tells an ornament such as oOo, or x x x.
 func isLettered(s string) bool {
-	return lettered[strings.Map(func(r rune) rune {
-		if isWord(r) {
-			return unicode.ToLower(r)
-		}
+	return !roman[s] && lettered.MatchString(strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) || strings.ContainsRune(ornaments, r) {
 			return -1
 		}
-		return '?'
-	}, s)]
+		return r
+	}, s))
 }
 
 // profile is what most of a document's text looks like.

@@ -35,8 +35,21 @@ func wordFor(lang, s string) (part, known bool) {
 
 const mostAlone = 199 // 1984 is a title
 
+// betweenSigns takes the signs off a line that has them at both ends, as in
+// "- 7 -" or "~ VII ~".
+func betweenSigns(s string) string {
+	const signs = "-–—~*#·•_=+|<>[]() "
+	head := strings.TrimLeft(s, signs)
+	bare := strings.TrimRight(head, signs)
+	if len(s) > 40 || head == s || bare == head || strings.TrimSpace(s[:len(s)-len(head)]) == "" {
+		return s
+	}
+	return bare
+}
+
 // says reads a line as a number, perhaps with a title behind it.
 func says(lang, line string) (saying, bool) {
+	line = betweenSigns(line)
 	f := strings.Fields(line)
 	if len(f) == 0 || len(line) > 200 {
 		return saying{}, false

@@ -138,6 +138,12 @@ func (w *writer) headText(p *Piece) string {
 			parts = append(parts, h.Raw)
 			continue
 		}
+		if bare := betweenSigns(h.Text()); bare != h.Text() && len(h.Runs) == 1 && h.Item == nil {
+			if s, ok := says(w.m.Language, bare); ok && s.title == "" { // "- 7 -": the setting has its own signs
+				parts = append(parts, string(w.escape(nil, bare, inHeading)))
+				continue
+			}
+		}
 		if t := w.headingText(h); t != "" {
 			parts = append(parts, t)
 		}
