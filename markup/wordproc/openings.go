@@ -191,7 +191,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		number bool
 	}
 	var all []candidate
-	numbered := 0
+	numbered, paged := 0, false
 	for i, l := range ls {
 		if l.kind != textLine && l.kind != titleLine || !short(l.text) || strings.Count(l.text, "\n") > 1 || l.Item != nil && l.Item.Label == "" {
 			continue
@@ -246,6 +246,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		if c.number && (c.says.worded || c.points >= 3) {
 			numbered++
 		}
+		paged = paged || page && i > 0 && c.points >= 3
 		all = append(all, c)
 	}
 	looks, accepted := alikes(ls, pr), map[outlook]bool{}
@@ -263,10 +264,11 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 			ok = c.points >= 3
 		default:
 			// without a number it takes a new page, or a look of its own that
-			// comes again
+			// comes again: the less it stands out, the more often
 			page := l.PageBefore || broken(ls, c.at)
 			ok = c.points >= 3 && page || named(l.text) != nowhere && c.points >= 3 ||
-				numbered == 0 && c.points >= 4 && looks[l.outlook()] >= 2
+				numbered == 0 && c.points >= 4 && looks[l.outlook()] >= 2 ||
+				numbered == 0 && !paged && c.points >= 3 && looks[l.outlook()] >= 3
 		}
 		if !ok || m.isListed(ls, c.at) {
 			continue
