@@ -86,7 +86,7 @@ func (b *builder) clean(text string) {
 			b.lineEnd()
 		case 0x80 <= r && r < 0xA0:
 			// Bytes of Windows-1252 that were taken for Latin-1.
-			if m := charmap.Windows1252.DecodeByte(byte(r)); m >= 0xA0 {
+			if m := charmap.Windows1252.DecodeByte(byte(r)); m >= 0xA0 && m != utf8.RuneError {
 				b.buf = utf8.AppendRune(b.buf, m)
 				b.d.found(KindMended, b.n, around(text, i))
 				continue
