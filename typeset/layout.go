@@ -180,6 +180,14 @@ func Recto(i int) bool { return i%2 == 0 }
 // the margins mirror on facing pages.
 func (l *Layout) BlockLeft(i int) length.Length { return l.Block.left(l.Trim, i) }
 
+// Whole reports whether a line on the page at index i is a whole line of the
+// block: it reaches to the right edge, begins at the left one or behind an
+// indent, and has no label. Tables, signs and letters have others.
+func (l *Layout) Whole(i int, line *Line) bool {
+	left := l.BlockLeft(i)
+	return line.Labels == 0 && line.X-left+line.Measure == l.Block.Measure && (line.First || line.X == left)
+}
+
 func (b *Block) left(trim Size, i int) length.Length {
 	if Recto(i) {
 		return b.Left

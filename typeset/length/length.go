@@ -182,6 +182,18 @@ func (v *Value) UnmarshalText(text []byte) error {
 // MarshalText writes v as String does.
 func (v Value) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 
+// Ruled writes what a ruler shows of a length in a unit, without the unit:
+// hundredths of an inch, tenths of a millimetre or of a point.
+func (l Length) Ruled(u Unit) string {
+	switch u {
+	case In:
+		return Decimal(int64(l.Scale(100, int64(Inch))), 2)
+	case Mm:
+		return Decimal(int64(l.Scale(254, int64(Inch))), 1)
+	}
+	return Decimal(int64(l.Scale(10, int64(Point))), 1)
+}
+
 // Decimal writes n units of the last of so many decimal places, without zeros
 // at the end: 1250 with three places is 1.25.
 func Decimal(n int64, places int) string {

@@ -6,7 +6,6 @@ import (
 
 	"bodkin/markup"
 	"bodkin/typeset"
-	"bodkin/typeset/length"
 )
 
 // Passage is a stretch of whole paragraphs as it stands in one layout.
@@ -93,7 +92,7 @@ func paragraphs(l *typeset.Layout) []paragraph {
 					at.pos = markup.Pos{} // of no use
 				}
 			}
-			if !plain(line, l.BlockLeft(i), l.Block.Measure) {
+			if !plain(l, i, line) {
 				at.pos = markup.Pos{}
 			}
 			at.lines, at.pages = append(at.lines, line), append(at.pages, i)
@@ -108,10 +107,10 @@ func paragraphs(l *typeset.Layout) []paragraph {
 	return found
 }
 
-// plain reports whether a line is of running text as wide as the block at left.
-func plain(line *typeset.Line, left, measure length.Length) bool {
-	if line.Role != typeset.Text || line.Labels > 0 || line.Pos.File == "" || !line.First && line.X != left ||
-		line.X-left+line.Measure != measure {
+// plain reports whether a line of a page is of running text as wide as the block,
+// without a reference to a note.
+func plain(l *typeset.Layout, page int, line *typeset.Line) bool {
+	if line.Role != typeset.Text || line.Pos.File == "" || !l.Whole(page, line) {
 		return false
 	}
 	for i := range line.Runs {

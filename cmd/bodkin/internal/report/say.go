@@ -43,17 +43,8 @@ func leading(l *typeset.Leading, is length.Length) string {
 	return fmt.Sprintf("%s (%s\u00a0pt)", l, pt(is))
 }
 
-// In writes a length in a unit, to what a ruler shows: hundredths of an inch,
-// tenths of a millimetre, tenths of a point.
-func In(l length.Length, u length.Unit) string {
-	switch u {
-	case length.In:
-		return length.Decimal(int64(l.Scale(100, int64(length.Inch))), 2) + "\u00a0in"
-	case length.Mm:
-		return length.Decimal(int64(l.Scale(254, int64(length.Inch))), 1) + "\u00a0mm"
-	}
-	return length.Decimal(int64(l.Scale(10, int64(length.Point))), 1) + "\u00a0pt"
-}
+// In writes a length in a unit, to what a ruler shows.
+func In(l length.Length, u length.Unit) string { return l.Ruled(u) + "\u00a0" + u.String() }
 
 // unit returns the unit in which copies are told of: that of the first trim,
 // for all of them, so that they compare.

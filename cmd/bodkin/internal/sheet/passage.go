@@ -64,7 +64,7 @@ func paragraphs(l *typeset.Layout, fullness int) map[markup.Pos]place {
 			switch p.Lines[k].Role {
 			case typeset.Text:
 				rows++
-				if !plainText(&p.Lines[k], l.BlockLeft(i), l.Block.Measure) {
+				if !l.Whole(i, &p.Lines[k]) {
 					extra = 250
 				}
 			case typeset.Ornament, typeset.NoteText:
@@ -79,7 +79,7 @@ func paragraphs(l *typeset.Layout, fullness int) map[markup.Pos]place {
 		}
 		for k := range p.Lines {
 			line := &p.Lines[k]
-			if line.Role != typeset.Text || !line.First || line.Pos.File == "" || !plainText(line, l.BlockLeft(i), l.Block.Measure) {
+			if line.Role != typeset.Text || !line.First || line.Pos.File == "" || !l.Whole(i, line) {
 				continue
 			}
 			if _, twice := begins[line.Pos]; !twice {
@@ -88,13 +88,6 @@ func paragraphs(l *typeset.Layout, fullness int) map[markup.Pos]place {
 		}
 	}
 	return begins
-}
-
-// plainText reports whether a line is of running text, which reaches to the
-// right edge of a block at left and begins there or behind an indent: no table,
-// no sign, no letter.
-func plainText(line *typeset.Line, left, measure length.Length) bool {
-	return line.Labels == 0 && line.X-left+line.Measure == measure && (line.First || line.X == left)
 }
 
 // beginning returns the first words of a line.

@@ -264,16 +264,10 @@ func (r *Report) show(l length.Length) string { return Show(l, r.Unit) }
 
 // Show writes a length in a unit as a ruler shows it: to hundredths of an inch
 // or tenths of a millimetre.
-func Show(l length.Length, u length.Unit) string {
-	if u == length.Mm {
-		return length.Decimal(int64(l.Scale(254, int64(length.Inch))), 1) + " mm"
-	}
-	return length.Decimal(int64(l.Scale(100, int64(length.Inch))), 2) + " in"
-}
+func Show(l length.Length, u length.Unit) string { return l.Ruled(u) + " " + u.String() }
 
 // ShowTrim writes a trim in a unit, without its name.
 func ShowTrim(t typeset.Trim, u length.Unit) string {
 	size := t.Size()
-	wide, _, _ := strings.Cut(Show(size.Width, u), " ")
-	return wide + " × " + Show(size.Height, u)
+	return size.Width.Ruled(u) + " × " + Show(size.Height, u)
 }
