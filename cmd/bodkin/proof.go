@@ -11,6 +11,7 @@ import (
 	"text/tabwriter"
 
 	"bodkin/cmd/bodkin/internal/edition"
+	"bodkin/markup"
 	"bodkin/typeset"
 	"bodkin/typeset/length"
 	"bodkin/typeset/pdf"
@@ -221,12 +222,13 @@ func firstText(l *typeset.Layout) int {
 
 // proofReport is what proof prints; its JSON keys are stable.
 type proofReport struct {
-	File    string          `json:"file"`
-	Picture string          `json:"picture,omitempty"`
-	ForUse  string          `json:"for"` // "press" or "reading"
-	Title   string          `json:"title"`
-	Author  string          `json:"author"`
-	Setting typeset.Setting `json:"setting"`
+	File     string          `json:"file"`
+	Picture  string          `json:"picture,omitempty"`
+	ForUse   string          `json:"for"` // "press" or "reading"
+	Title    string          `json:"title"`
+	Author   string          `json:"author"`
+	Language string          `json:"language"`
+	Setting  typeset.Setting `json:"setting"`
 
 	Width    float64 `json:"width"`
 	Height   float64 `json:"height"`
@@ -243,6 +245,7 @@ type proofReport struct {
 	Findings     *[]place        `json:"findings,omitempty"` // with --quality
 
 	marks        *qualityReport
+	Heard        string   `json:"heard,omitempty"`     // the language that the words are in, where the book says another
 	Saved        int      `json:"saved"`               // pages, where the fewest are wanted
 	Unsettled    bool     `json:"unsettled,omitempty"` // no back margin agrees with the number of pages
 	LackingFaces []string `json:"lackingFaces,omitempty"`
@@ -258,13 +261,16 @@ type proofReport struct {
 
 func (p *proof) report(j *job, l *typeset.Layout, found []typeset.Finding) *proofReport {
 	r := &proofReport{
-		File: filepath.ToSlash(p.output), Picture: filepath.ToSlash(p.picture), ForUse: "press", Title: l.Title, Author: l.Author, Setting: l.Setting,
+		File: filepath.ToSlash(p.output), Picture: filepath.ToSlash(p.picture), ForUse: "press", Title: l.Title, Author: l.Author, Language: j.book.Language, Setting: l.Setting,
 		Width: points(l.Trim.Width), Height: points(l.Trim.Height), Back: points(l.Back),
 		ForeEdge: points(l.Setting.Margins.ForeEdge.Length), Measure: points(l.Block.Measure),
 		Size: points(l.Setting.Size.Length), Leading: points(l.Block.Leading),
 		Words: j.book.Words(), Counts: l.Counts(), Quality: l.Quality(),
 		Saved: l.Saved, Unsettled: l.Unsettled, LackingFaces: l.Lacking,
 		back: length.Value{Length: l.Back, Unit: l.Setting.Trim.Width.Unit},
+	}
+	if lang, _, _ := j.book.Heard(); markup.Mistaken(j.book.Language, lang) {
+		r.Heard = lang
 	}
 	r.Pictures, r.CoarsePictures = l.Pictures()
 	for i := range r.CoarsePictures {
@@ -323,6 +329,9 @@ func (r *proofReport) print(w io.Writer) error {
 	}
 	r.Edition.print(row)
 	row("words", "%s, %d a page", thousands(r.Words), r.WordsPerPage)
+	if r.Heard != "" {
+		row("language", "%s, but the words look like %s: it decides hyphens and quotation marks; write language = %q in book.toml", r.Language, r.Heard, r.Heard)
+	}
 	full := fmt.Sprintf("%d lines", r.Counts.Rows)
 	if r.Counts.Characters > 0 {
 		full += fmt.Sprintf(" of some %d characters", r.Counts.Characters)

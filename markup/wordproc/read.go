@@ -139,8 +139,8 @@ func (d *Document) unpack(ctx context.Context, r io.ReaderAt, size int64) error 
 
 // hear settles the language by the words, or by what is asked for.
 func (d *Document) hear(o Options) error {
-	said := primary(cmp.Or(d.Language, defaultLanguage))
-	if tag, reason := d.spoken(); tag != "" && tag != said && common[said] != nil {
+	said := cmp.Or(d.Language, defaultLanguage)
+	if tag, reason := d.spoken(said); tag != "" {
 		if d.Language != "" {
 			reason = "the document says " + d.Language + ", but " + reason
 		}
