@@ -71,7 +71,7 @@ func (c *composer) ornament(l *line, more bool) {
 		c.bs = append(c.bs, block{kind: sceneBreak})
 		c.m.guess(true, l.Paragraph, SceneBreak, l.why)
 	} else {
-		c.m.drop(l.Paragraph, "an ornament that parts nothing")
+		c.m.drop(l.Paragraph, leftOrnament)
 	}
 	for _, r := range l.Runs {
 		if r.Picture > 0 {

@@ -18,6 +18,7 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 	for i, pg := range pages {
 		page := ls[pg[0]:pg[1]]
 		if !m.hasText(page) {
+			m.dropOrnaments(page)
 			continue
 		}
 		switch {

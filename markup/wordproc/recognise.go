@@ -50,6 +50,7 @@ const (
 	leftContents = "contents and indexes left out: the program makes its own"
 	leftTitle    = "set on the title page, from book.toml"
 	leftLabel    = "a heading that names what the page is"
+	leftOrnament = "an ornament that parts nothing"
 )
 
 // dropContents takes tables of contents out: those that were generated, and
@@ -143,10 +144,13 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 			body0, body1 = min(body0, i), max(body1, i)
 		}
 	}
-	if from, to := first, startOf(open, 0, len(ls)); from < to && m.hasText(ls[from:to]) {
-		p := &Piece{Matter: markup.Body}
-		p.blocks = m.blocks(ls[from:to], p)
-		m.Pieces = append(m.Pieces, p)
+	if from, to := first, startOf(open, 0, len(ls)); from < to {
+		if p := (&Piece{Matter: markup.Body}); m.hasText(ls[from:to]) {
+			p.blocks = m.blocks(ls[from:to], p)
+			m.Pieces = append(m.Pieces, p)
+		} else {
+			m.dropOrnaments(ls[from:to])
+		}
 	}
 	for i := range open {
 		o := &open[i]
@@ -200,6 +204,16 @@ func (m *Manuscript) hasText(ls []*line) bool {
 		}
 	}
 	return false
+}
+
+// dropOrnaments leaves out the ornaments of a page with nothing else on it.
+func (m *Manuscript) dropOrnaments(page []*line) {
+	for _, l := range page {
+		if !l.used && l.kind == ornamentLine {
+			m.drop(l.Paragraph, leftOrnament)
+			l.used = true
+		}
+	}
 }
 
 // titleFromName makes "the-tide_clerk" into "The Tide Clerk".

@@ -126,6 +126,8 @@ func (m *Manuscript) titlePage(page []*line) {
 	}
 	if m.hasText(page) {
 		m.frontPiece(page, Aside, "more on the title page than title and author")
+	} else {
+		m.dropOrnaments(page)
 	}
 }
 

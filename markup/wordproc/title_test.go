@@ -12,6 +12,7 @@ func TestTitlePages(t *testing.T) {
 		{"^Slack Water\n^roman\n^by Ines Marrow", "Slack Water", "roman", "Ines Marrow", ""},
 		{"^Slack Water\n^written by\n^Ines Marrow", "Slack Water", "", "Ines Marrow", ""},
 		{"^Slack Water\n^The Second Tide\n^Ines Marrow", "Slack Water", "The Second Tide", "Ines Marrow", ""},
+		{"^Slack Water\n^oOo\n^Ines Marrow", "Slack Water", "", "Ines Marrow", ""},
 		{"^Slack Water\n^Third draft", "Slack Water", "", "", "Third draft\n"},
 		{"^Slack Water\n^Ines Marrow\n^84,000 words", "Slack Water", "", "Ines Marrow", "84,000 words\n"},
 	} {
@@ -20,6 +21,9 @@ func TestTitlePages(t *testing.T) {
 		aside := ""
 		if k.m.Pieces[0].Role == Aside {
 			aside = k.m.Pieces[0].text
+		}
+		if !k.compared.Equal() {
+			t.Errorf("%q: %v", c.page, k.compared.Differences)
 		}
 		if k.m.Title != c.title || k.m.Subtitle != c.subtitle || k.m.Author != c.author || aside != c.aside {
 			t.Errorf("%q: title %q, subtitle %q, author %q, aside %q", c.page, k.m.Title, k.m.Subtitle, k.m.Author, aside)
