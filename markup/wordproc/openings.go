@@ -189,6 +189,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		why    []string
 		says   saying
 		number bool
+		shouts bool // it is in capitals
 	}
 	var all []candidate
 	numbered, paged := 0, false
@@ -236,6 +237,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		}
 		if isUpper(one) && countLetters(one) > 3 {
 			add(1, "it is in capitals")
+			c.shouts = true
 		}
 		if l.after >= pr.gap+2 {
 			add(1, itoa(l.after)+" empty lines stand before it")
@@ -266,7 +268,8 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 			// without a number it takes a new page, or a look of its own that
 			// comes again: the less it stands out, the more often
 			page := l.PageBefore || broken(ls, c.at)
-			ok = c.points >= 3 && page || named(l.text) != nowhere && c.points >= 3 ||
+			named := named(l.text) != nowhere && (c.points > 3 || c.points == 3 && !c.shouts) // more than capitals
+			ok = c.points >= 3 && page || named ||
 				numbered == 0 && c.points >= 4 && looks[l.outlook()] >= 2 ||
 				numbered == 0 && !paged && c.points >= 3 && looks[l.outlook()] >= 3
 		}
