@@ -102,6 +102,21 @@ func (b *builder) clean(text string) {
 	}
 }
 
+// oneLine is text from outside the paragraphs, such as what a picture shows, in
+// one line and without what cannot stand in a manuscript.
+func oneLine(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) {
+			return ' '
+		}
+		if unicode.IsControl(r) || r == utf8.RuneError || r == '\uFEFF' || 0xFDD0 <= r && r <= 0xFDEF || r&0xFFFE == 0xFFFE {
+			return -1
+		}
+		return r
+	}, s)
+	return nfc(strings.Join(strings.Fields(s), " "))
+}
+
 // around is the words at a place that can only be shown by them.
 func around(text string, i int) string {
 	from, to := max(0, i-20), min(len(text), i+20)

@@ -356,7 +356,7 @@ func isAddress(s string) bool {
 
 func escapeAddress(s string) string {
 	return strings.Map(func(r rune) rune {
-		if r <= ' ' || r == '<' || r == '>' || r == '\\' || r == 0x7F {
+		if r <= ' ' || r == '<' || r == '>' || r == '\\' || unicode.IsControl(r) || r == utf8.RuneError {
 			return -1
 		}
 		return r

@@ -76,8 +76,8 @@ func (n *numbering) item(list string, level int, lang string) *Item {
 			}
 			it.Label += string(at.text[i])
 		}
-		it.Label = nfc(strings.ToValidUTF8(it.Label, ""))
 	}
+	it.Label = oneLine(strings.ToValidUTF8(it.Label, ""))
 	return it
 }
 

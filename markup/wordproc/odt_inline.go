@@ -220,7 +220,7 @@ func (r *odt) frame(s *scanner, e element) error {
 	if i := slices.IndexFunc(forms, func(p *Picture) bool { return isRaster(p.Name) }); i >= 0 {
 		pic = forms[i]
 	}
-	pic.Alt = strings.Join(strings.Fields(alt), " ")
+	pic.Alt = alt
 	r.picture(pic)
 	return nil
 }

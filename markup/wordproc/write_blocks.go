@@ -284,7 +284,7 @@ func (w *writer) pictures(p, caption *Paragraph) {
 			w.b.WriteString("<!-- " + strings.ReplaceAll(at.name, "--", "- -") + " cannot be set: export it as PNG and write ![what it shows](picture.png) here -->\n")
 			continue
 		}
-		w.b.WriteString("![" + string(w.escape(nil, pic.Alt, inTitle)) + "](../" + at.name)
+		w.b.WriteString("![" + string(w.escape(nil, oneLine(pic.Alt), inTitle)) + "](../" + at.name)
 		if caption != nil {
 			var words []string
 			for _, l := range w.lines(caption, caption.Look&(Emphasis|Strong), inTitle) {

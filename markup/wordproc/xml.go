@@ -289,7 +289,7 @@ func (s *scanner) fields(to map[string]*string) error {
 			return nil
 		}
 		t, err := s.text()
-		*field = strings.Join(strings.Fields(t), " ")
+		*field = oneLine(t)
 		return err
 	})
 }
