@@ -70,6 +70,9 @@ func (c *composer) ornament(l *line, more bool) {
 	if k := c.last().kind; more && k != nothing && k != sceneBreak {
 		c.bs = append(c.bs, block{kind: sceneBreak})
 		c.m.guess(true, l.Paragraph, SceneBreak, l.why)
+		if countLetters(l.text) > 0 {
+			c.m.drop(l.Paragraph, "ornaments made of letters: the setting has its own")
+		}
 	} else {
 		c.m.drop(l.Paragraph, leftOrnament)
 	}

@@ -161,6 +161,7 @@ var constructs = []struct {
 		want: filler + "\n\n```verse\nClerk in the window,\n   what do you say?\n\nIt wants an hour\n```\n"},
 	{name: "scene break of asterisks", wml: wp("One.") + wpp(`<w:jc w:val="center"/>`, "* * *") + wp("Two."), odt: op("One.") + ops("P2", "* * *") + op("Two."), want: "One.\n\n* * *\n\nTwo.\n"},
 	{name: "scene break of a hash", wml: wp("One.") + wp("#") + wp("Two."), odt: op("One.") + op("#") + op("Two."), want: "One.\n\n* * *\n\nTwo.\n"},
+	{name: "scene break of letters", wml: wp("One.") + wpp(`<w:jc w:val="center"/>`, "~oOo~") + wp("Two."), odt: op("One.") + ops("P2", "~oOo~") + op("Two."), want: "One.\n\n* * *\n\nTwo.\n", finding: "ornaments made of letters"},
 	{name: "scene break of a long rule of signs", wml: wp("One.") + wp("-----------------------") + wp("Two."), odt: op("One.") + op("-----------------------") + op("Two."), want: "One.\n\n* * *\n\nTwo.\n"},
 	{name: "scene break of an empty line", wml: wp("One.") + wp("Two.") + wp("") + wp("Three."), odt: op("One.") + op("Two.") + op("") + op("Three."), want: "One.\n\nTwo.\n\n* * *\n\nThree.\n"},
 	{name: "no scene breaks where empty lines part paragraphs", wml: wp("One.") + wp("") + wp("Two.") + wp("") + wp("Three.") + wp("") + wp("Four.") + wp("") + wp("") + wp("Five."), odt: op("One.") + op("") + op("Two.") + op("") + op("Three.") + op("") + op("Four.") + op("") + op("") + op("Five."),

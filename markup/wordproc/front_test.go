@@ -336,6 +336,8 @@ func TestChapterOpenings(t *testing.T) {
 		{"numbers between signs", two("^- 7 -", "^~ 8 ~") + "\n/\n^— IX —\n\tFILLER\n/\n^10.\n\tFILLER\n/\n^#11\n\tFILLER\n/\n^* 12 *\n\tFILLER", []string{"- 7 -", "~ 8 ~", "— IX —", "10.", "#11", "* 12 *"}},
 		{"titles among empty lines", "^The Wall\n\n\tFILLER\n\tFILLER\n\n\n\n^The Lamp\n\n\tFILLER\n\tFILLER\n\n\n\n^The Ledger\n\n\tFILLER", []string{"The Wall", "The Lamp", "The Ledger"}},
 		{"names without a number", "^Chapter 1\n\tFILLER\n\tCONCLUSION\n\tFILLER\n/\n^CONCLUSION\n\tFILLER", []string{"Chapter 1", "CONCLUSION"}},
+		{"numbers anew in each part, names below them", "/\n^PART ONE\n/\n^Chapter 1\n^ANSA\n\tFILLER\n/\n^Chapter 2\n^BRAM\n\tFILLER\n/\n^PART TWO\n/\n^Chapter 1\n^ANSA\n\tFILLER\n/\n^Chapter 2\n^BRAM\n\tFILLER",
+			[]string{"PART ONE", "Chapter 1: ANSA", "Chapter 2: BRAM", "PART TWO", "Chapter 1: ANSA", "Chapter 2: BRAM"}},
 		{"words alone", two("^Seven", "^Eight"), []string{"Seven", "Eight"}},
 		{"titles alone", two("^The Long Ebb", "^Slack Water"), []string{"The Long Ebb", "Slack Water"}},
 		{"parts and chapters", "/\n^Part One\n^Ebb\n/\n^Chapter 1\n\tFILLER\n/\n^Chapter 2\n\tFILLER\n/\n^Part Two\n^Flood\n/\n^Chapter 3\n\tFILLER",

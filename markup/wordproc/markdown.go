@@ -14,7 +14,7 @@ var (
 	atx         = regexp.MustCompile(`^ {0,3}(#{1,6})(?:[ \t]+(.*?))?[ \t]*$`)
 	setextLine  = regexp.MustCompile(`^ {0,3}(=+|-+)[ \t]*$`)
 	noteLine    = regexp.MustCompile(`^ {0,3}\[(\^[^\[\]]+)\]:`)
-	addressLine = regexp.MustCompile(`^ {0,3}\[([^^\[\]][^\[\]]*)\]:[ \t]*(?:<[^<>]*>|[^<\s]\S*)(?:[ \t]+(?:"[^"]*"|'[^']*'|\([^()]*\)))?[ \t]*$`)
+	addressLine = regexp.MustCompile(`^ {0,3}\[([^^\[\]][^\[\]]*)\]:[ \t]*(?:<[^<>]*>|(?:[^<\s()]|\([^\s()]*\))(?:[^\s()]|\([^\s()]*\))*)(?:[ \t]+(?:"[^"]*"|'[^']*'|\([^()]*\)))?[ \t]*$`)
 	closingATX  = regexp.MustCompile(`(^|[ \t]+)#+$`)
 	attributes  = regexp.MustCompile(`[ \t]*\{[^{}]*\}$`)
 	signsOfLook = strings.NewReplacer("*", "", "_", "", "`", "", `\`, "")

@@ -354,7 +354,25 @@ func (m *Manuscript) isListed(ls []*line, i int) bool {
 		return false
 	}
 	next := following(ls, i+1)
-	return next >= 0 && short(ls[next].text) && (ls[next].kind == textLine || ls[next].kind == headLine) && !endsSentence(ls[next].text)
+	return next >= 0 && short(ls[next].text) && (ls[next].kind == textLine || ls[next].kind == headLine) && !endsSentence(ls[next].text) && !m.leadsToText(ls, i)
+}
+
+// leadsToText tells a line below which text comes within three lines and no
+// other opening: chapters that are numbered anew in each part stand again too.
+func (m *Manuscript) leadsToText(ls []*line, i int) bool {
+	for range 3 {
+		i = following(ls, i+1)
+		if i < 0 || ls[i].PageBefore || broken(ls, i) || ls[i].kind == contentsLine {
+			return false
+		}
+		if !short(ls[i].text) {
+			return true
+		}
+		if _, ok := says(m.Language, ls[i].shown()); ok {
+			return false
+		}
+	}
+	return false
 }
 
 // listedKey is a heading without leaders and the number of its page.
