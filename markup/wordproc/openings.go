@@ -201,7 +201,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		if next < 0 {
 			continue
 		}
-		one := strings.ReplaceAll(l.text, "\n", " ")
+		one := inOneLine(l.text)
 		c := candidate{at: i}
 		c.says, c.number = says(m.Language, one)
 		aside := named(one)
@@ -355,6 +355,19 @@ func (m *Manuscript) isListed(ls []*line, i int) bool {
 	}
 	next := following(ls, i+1)
 	return next >= 0 && short(ls[next].text) && (ls[next].kind == textLine || ls[next].kind == headLine) && !endsSentence(ls[next].text) && !m.leadsToText(ls, i)
+}
+
+// inOneLine is a heading of two lines as one: number and title stay apart.
+func inOneLine(s string) string {
+	head, rest, ok := strings.Cut(s, "\n")
+	if !ok {
+		return s
+	}
+	rest = strings.ReplaceAll(rest, "\n", " ")
+	if head = strings.TrimRight(head, " "); head == "" || strings.ContainsAny(head[len(head)-1:], ".:-") {
+		return head + " " + rest
+	}
+	return head + ": " + rest
 }
 
 // leadsToText tells a line below which text comes within three lines and no

@@ -102,7 +102,7 @@ func (m *Manuscript) dropContents(ls []*line, open *[]opening) {
 				if t.kind == emptyLine {
 					continue
 				}
-				if t.kind != contentsLine && !m.isListed(ls, k) && !(headings[listedKey(t.text)] && listedKey(t.text) != fold(t.text)) {
+				if t.kind != contentsLine && !m.isListed(ls, k) && !endsInPage(t.text) && !(headings[listedKey(t.text)] && listedKey(t.text) != fold(t.text)) {
 					break
 				}
 				m.drop(t.Paragraph, leftContents)

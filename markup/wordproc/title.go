@@ -29,6 +29,11 @@ func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 			lines = append(lines, l)
 		}
 	}
+	for _, l := range lines {
+		if s, ok := says(m.Language, inOneLine(l.text)); ok && s.worded {
+			return false // a part or a chapter
+		}
+	}
 	for i, l := range lines {
 		switch {
 		case l.kind == titleLine, m.Title != "" && fold(l.text) == fold(m.Title), byline.MatchString(l.text) && i > 0,
