@@ -94,6 +94,7 @@ var constructs = []struct {
 	{name: "tracked deletion", wml: `<w:p>` + wr("It was ") + `<w:del w:id="1" w:author="E"><w:r><w:delText>never </w:delText></w:r></w:del>` + wr("late.") + `</w:p>`,
 		odt:  `<text:tracked-changes><text:changed-region text:id="c1"><text:deletion><office:change-info><dc:creator>E</dc:creator></office:change-info><text:p>never </text:p></text:deletion></text:changed-region></text:tracked-changes>` + op(`It was <text:change text:change-id="c1"/>late.`),
 		want: "It was late.\n", finding: KindDeletion + ": never"},
+	{name: "a paragraph deleted as a whole", wml: wp("One.") + `<w:p><w:del w:id="1" w:author="E"><w:r><w:delText>***</w:delText></w:r></w:del></w:p>` + wp("Two."), odt: op("One.") + op("Two."), want: "One.\n\nTwo.\n"},
 	{name: "a deleted end of a paragraph", wml: `<w:p><w:pPr><w:rPr><w:del w:id="1" w:author="E"/></w:rPr></w:pPr>` + wr("It was ") + `</w:p>` + wp("late."),
 		odt: op("It was late."), want: "It was late.\n"},
 	{name: "a large first letter", wml: `<w:p><w:pPr><w:framePr w:dropCap="drop" w:lines="3"/></w:pPr>` + ws(`<w:sz w:val="96"/>`, "T") + `</w:p>` + wp("he clerk came."), odt: op("The clerk came."), want: "The clerk came.\n"},

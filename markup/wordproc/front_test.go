@@ -338,6 +338,7 @@ func TestChapterOpenings(t *testing.T) {
 		{"names without a number", "^Chapter 1\n\tFILLER\n\tCONCLUSION\n\tFILLER\n/\n^CONCLUSION\n\tFILLER", []string{"Chapter 1", "CONCLUSION"}},
 		{"numbers anew in each part, names below them", "/\n^PART ONE\n/\n^Chapter 1\n^ANSA\n\tFILLER\n/\n^Chapter 2\n^BRAM\n\tFILLER\n/\n^PART TWO\n/\n^Chapter 1\n^ANSA\n\tFILLER\n/\n^Chapter 2\n^BRAM\n\tFILLER",
 			[]string{"PART ONE", "Chapter 1: ANSA", "Chapter 2: BRAM", "PART TWO", "Chapter 1: ANSA", "Chapter 2: BRAM"}},
+		{"an excerpt behind the back", two("^Chapter 1", "^Chapter 2") + "\n/\n^Acknowledgments\n\tFILLER\n/\n^An Excerpt from Neap\n\tFILLER", []string{"Chapter 1", "Chapter 2", "Acknowledgments", "An Excerpt from Neap"}},
 		{"words alone", two("^Seven", "^Eight"), []string{"Seven", "Eight"}},
 		{"titles alone", two("^The Long Ebb", "^Slack Water"), []string{"The Long Ebb", "Slack Water"}},
 		{"parts and chapters", "/\n^Part One\n^Ebb\n/\n^Chapter 1\n\tFILLER\n/\n^Chapter 2\n\tFILLER\n/\n^Part Two\n^Flood\n/\n^Chapter 3\n\tFILLER",
@@ -351,6 +352,9 @@ func TestChapterOpenings(t *testing.T) {
 			var got []string
 			for _, p := range k.m.Pieces {
 				got = append(got, p.Title)
+			}
+			if text := k.text(t); c.name == "an excerpt behind the back" && strings.Contains(text, "chapters/03") {
+				t.Errorf("the back is no back:\n%s", text)
 			}
 			if text := k.text(t); c.name == "numbers between signs" && (!strings.Contains(text, "\n# 7\n") || !strings.Contains(text, "\n# IX\n") || !k.compared.Equal()) {
 				t.Errorf("the signs are left:\n%s", text)

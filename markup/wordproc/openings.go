@@ -36,7 +36,7 @@ func (m *Manuscript) openings(ls []*line) []opening {
 		if l.kind != headLine || l.Level > max(top, partLevel) {
 			continue
 		}
-		s, ok := says(m.Language, l.shown())
+		s, ok := says(m.Language, inOneLine(l.shown()))
 		o := opening{at: i, end: i + 1, head: []*line{l}, why: l.why, saying: s, numbers: ok, sure: !l.byLook}
 		next := following(ls, i+1)
 		o.part = ok && s.part && s.worded || partLevel > 0 && l.Level == partLevel && next >= 0 && ls[next].kind == headLine && ls[next].Level == top && !ok

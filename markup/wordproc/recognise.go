@@ -144,6 +144,7 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 			body0, body1 = min(body0, i), max(body1, i)
 		}
 	}
+	back := backFrom(open)
 	if from, to := first, startOf(open, 0, len(ls)); from < to {
 		if p := (&Piece{Matter: markup.Body}); m.hasText(ls[from:to]) {
 			p.blocks = m.blocks(ls[from:to], p)
@@ -160,7 +161,7 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 		switch {
 		case w == inFront && i < body0, w == either && i < body0:
 			p.Matter = markup.Front
-		case w == inBack && i > body1, w == either && i > body1, w == inFront && i > body1:
+		case i >= back, w == inBack && i > body1, w == either && i > body1, w == inFront && i > body1:
 			p.Matter = markup.Back
 		}
 		if o.part {
@@ -188,6 +189,26 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 		p.blocks = m.blocks(ls[o.end:to], p)
 		m.Pieces = append(m.Pieces, p)
 	}
+}
+
+// backFrom is the first opening of the back: the first with a name from there,
+// behind the last chapter with a number; whatever follows belongs to it.
+func backFrom(open []opening) int {
+	last, numbered := -1, 0
+	for i := range open {
+		if open[i].numbers || open[i].where() == inBody {
+			last = i
+		}
+		if open[i].numbers {
+			numbered++
+		}
+	}
+	for i := last + 1; i < len(open) && numbered >= 2; i++ {
+		if w := open[i].where(); w == inBack || w == either {
+			return i
+		}
+	}
+	return len(open)
 }
 
 func startOf(open []opening, i, end int) int {

@@ -94,8 +94,9 @@ func (w *wmlParagraph) end() {
 		r.joined = &openEnd{p, r.b, r.out}
 		return
 	}
-	p.Runs = r.b.finish()
-	*r.out = append(*r.out, p)
+	if p.Runs = r.b.finish(); len(p.Runs) > 0 || w.removed.Len() == 0 || p.PageBefore {
+		*r.out = append(*r.out, p)
+	} // else all of it is deleted, and no empty line stays
 	*r.out = append(*r.out, w.boxes...)
 	w.boxes = nil
 	if w.section && !r.inNote {
