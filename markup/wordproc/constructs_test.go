@@ -60,6 +60,7 @@ var constructs = []struct {
 	{name: "hidden text", apart: "seen", wml: `<w:p>` + wr("seen") + ws(`<w:vanish/>`, " unseen") + `</w:p>`, odt: op("seen" + osp("T9", " unseen")), want: "seen\n", finding: KindHidden + ": unseen"},
 	{name: "another language", wml: `<w:p>` + wr("a cold ") + ws(`<w:lang w:val="fr-FR"/>`, "soufflé") + wr(" for the keeper of the light") + `</w:p>`, odt: op("a cold " + osp("T8", "soufflé") + " for the keeper of the light"), want: "a cold [soufflé]{lang=fr-FR} for the keeper of the light\n"},
 	{name: "line break", wml: `<w:p><w:r><w:t>Yours,</w:t><w:br/><w:t>T. Clerk</w:t></w:r></w:p>`, odt: op(`Yours,<text:line-break/>T. Clerk`), want: "Yours,\\\nT. Clerk\n"},
+	{name: "paragraphs ended by hand", wml: `<w:p><w:r><w:t>` + filler + `</w:t><w:br/><w:t>` + filler + `</w:t><w:br/><w:t>Slack.</w:t><w:br/><w:br/><w:t>` + filler + `</w:t></w:r></w:p>`, odt: op(filler + `<text:line-break/>` + filler + `<text:line-break/>Slack.<text:line-break/><text:line-break/>` + filler), want: filler + "\n\n" + filler + "\n\nSlack.\n\n* * *\n\n" + filler + "\n"},
 	{name: "two line breaks part paragraphs", wml: `<w:p><w:r><w:t>One.</w:t><w:br/><w:br/><w:t>Two.</w:t></w:r></w:p>`, odt: op(`One.<text:line-break/><text:line-break/>Two.`), want: "One.\n\nTwo.\n"},
 	{name: "tab as an indent", wml: `<w:p><w:r><w:tab/><w:t>Low water.</w:t></w:r></w:p>`, odt: op(`<text:tab/>Low water.`), want: "Low water.\n"},
 	{name: "spaces as an indent", wml: wp("     Low  water."), odt: op(`<text:s text:c="5"/>Low <text:s/>water.`), want: "Low water.\n"},

@@ -2,6 +2,7 @@ package wordproc
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -109,7 +110,11 @@ func (m *Manuscript) lines() []*line {
 			}
 		}
 	}
+	var paragraphs []*Paragraph
 	for _, p := range d.Paragraphs {
+		paragraphs = append(paragraphs, m.unforced(p)...)
+	}
+	for _, p := range paragraphs {
 		l := &line{Paragraph: p, text: strings.TrimFunc(p.Text(), isBlank)}
 		notes, pics, small := 0, 0, 0
 		for _, r := range p.Runs {
@@ -189,6 +194,44 @@ func (m *Manuscript) lines() []*line {
 			gap = 0
 		}
 	}
+	return all
+}
+
+// longLine is how many letters a line has that was not ended for its shape.
+const longLine = 60
+
+// unforced divides a paragraph of several long lines, which somebody ended by
+// hand where paragraphs end; any other comes back as it is.
+func (m *Manuscript) unforced(p *Paragraph) []*Paragraph {
+	if p.Raw != "" || p.Table != nil || p.Level > 0 || headingStyle(p.Style) > 0 || verseStyle.MatchString(p.Style) || !slices.ContainsFunc(p.Runs, func(r Run) bool { return r.Break }) {
+		return []*Paragraph{p}
+	}
+	all := []*Paragraph{{}}
+	*all[0] = *p
+	all[0].Runs = nil
+	for _, r := range p.Runs {
+		if r.Break {
+			q := *p
+			q.Runs, q.PageBefore = nil, false
+			all = append(all, &q)
+			continue
+		}
+		q := all[len(all)-1]
+		q.Runs = append(q.Runs, r)
+	}
+	long, full := 0, 0
+	for _, q := range all {
+		if n := utf8.RuneCountInString(strings.TrimSpace(q.Text())); n > 0 {
+			full++
+			if n > longLine {
+				long++
+			}
+		}
+	}
+	if full < 3 || 2*long <= full {
+		return []*Paragraph{p}
+	}
+	m.guess(false, p, "paragraphs", "lines that are long were ended by hand: each is a paragraph")
 	return all
 }
 
