@@ -9,23 +9,15 @@ import (
 // common are the words that no page of a language does without (common
 // practice; from memory). A word that two languages share counts for both.
 var common = map[string]map[string]bool{
-	"en": listed("the,and,of,to,in,that,it,was,is,he,she,his,her,had,with,for,not,you,on,at,but,they,as,be,from,have,were,said"),
-	"de": listed("der,die,das,und,in,ich,er,sie,es,nicht,war,den,dem,ein,eine,mit,zu,auf,ist,sich,von,hatte,wie,so,im,daß,dass,als,auch,sagte"),
-	"fr": listed("le,la,les,de,des,et,un,une,il,elle,à,que,qui,ne,pas,dans,en,du,était,je,se,ce,sur,son,sa,avec,pour,au,plus,dit"),
-	"es": listed("el,la,los,las,de,que,y,en,un,una,no,se,a,su,por,con,lo,al,del,para,era,como,más,le,había,pero,me,dijo"),
-	"it": listed("il,la,di,che,e,un,una,non,in,si,le,lo,i,per,con,del,della,era,è,da,al,come,ma,aveva,suo,più,gli,disse"),
-	"pt": listed("o,a,os,as,de,que,e,um,uma,não,em,se,do,da,no,na,por,com,para,era,ao,mais,como,mas,seu,sua,ele,disse"),
-	"nl": listed("de,het,een,en,van,in,ik,hij,zij,ze,niet,was,dat,die,op,te,met,voor,er,aan,zijn,haar,had,maar,zei,naar,om,ook"),
-	"sv": listed("och,att,i,det,som,en,på,är,var,av,för,med,den,till,han,hon,inte,jag,ett,om,hade,men,sig,de,hans,sade,från,vid"),
-	"pl": listed("i,w,nie,na,się,z,to,że,do,jest,był,była,jak,a,co,o,ale,po,tak,za,od,przez,jego,jej,tylko,już,powiedział,było"),
-}
-
-func listed(words string) map[string]bool {
-	m := map[string]bool{}
-	for w := range strings.SplitSeq(words, ",") {
-		m[w] = true
-	}
-	return m
+	"en": set("the and of to in that it was is he she his her had with for not you on at but they as be from have were said"),
+	"de": set("der die das und in ich er sie es nicht war den dem ein eine mit zu auf ist sich von hatte wie so im daß dass als auch sagte"),
+	"fr": set("le la les de des et un une il elle à que qui ne pas dans en du était je se ce sur son sa avec pour au plus dit"),
+	"es": set("el la los las de que y en un una no se a su por con lo al del para era como más le había pero me dijo"),
+	"it": set("il la di che e un una non in si le lo i per con del della era è da al come ma aveva suo più gli disse"),
+	"pt": set("o a os as de que e um uma não em se do da no na por com para era ao mais como mas seu sua ele disse"),
+	"nl": set("de het een en van in ik hij zij ze niet was dat die op te met voor er aan zijn haar had maar zei naar om ook"),
+	"sv": set("och att i det som en på är var av för med den till han hon inte jag ett om hade men sig de hans sade från vid"),
+	"pl": set("i w nie na się z to że do jest był była jak a co o ale po tak za od przez jego jej tylko już powiedział było"),
 }
 
 // mostHeard is how many words are listened to.

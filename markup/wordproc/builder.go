@@ -9,6 +9,24 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
+// places counts the paragraphs that a reader goes through.
+type places struct {
+	n      int // of the last paragraph
+	noted  int // of the last paragraph of a note, below 0
+	inNote bool
+}
+
+// next numbers a paragraph: those of the text from 1 up, those of notes from
+// -1 down.
+func (r *places) next() int {
+	if r.inNote {
+		r.noted--
+		return r.noted
+	}
+	r.n++
+	return r.n
+}
+
 // builder gathers the runs of one paragraph: their letters in one piece, cut
 // into strings when the paragraph ends.
 type builder struct {

@@ -266,23 +266,13 @@ func (m *Manuscript) letters(p *Piece) []placed {
 
 // tally counts all that the document shows.
 func (d *Document) tally() (t Tally) {
-	var walk func(ps []*Paragraph)
-	walk = func(ps []*Paragraph) {
-		for _, p := range ps {
-			if p.Table != nil {
-				for _, row := range p.Table.Rows {
-					for _, c := range row {
-						walk(c)
-					}
-				}
-				continue
-			}
+	for p := range everyParagraph(d.Paragraphs) {
+		t.add(tally(p.Text()))
+	}
+	for _, n := range d.Notes {
+		for p := range everyParagraph(n.Paragraphs) {
 			t.add(tally(p.Text()))
 		}
-	}
-	walk(d.Paragraphs)
-	for _, n := range d.Notes {
-		walk(n.Paragraphs)
 	}
 	return t
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"iter"
 	"strings"
 
 	"bodkin/markup"
@@ -188,6 +189,33 @@ func (p *Paragraph) Text() string {
 		b.WriteString(r.Text)
 	}
 	return b.String()
+}
+
+// everyParagraph yields paragraphs in reading order, those in the cells of a table
+// behind the table itself.
+func everyParagraph(ps []*Paragraph) iter.Seq[*Paragraph] {
+	return func(yield func(*Paragraph) bool) {
+		var walk func(ps []*Paragraph) bool
+		walk = func(ps []*Paragraph) bool {
+			for _, p := range ps {
+				if !yield(p) {
+					return false
+				}
+				if p.Table == nil {
+					continue
+				}
+				for _, row := range p.Table.Rows {
+					for _, c := range row {
+						if !walk(c) {
+							return false
+						}
+					}
+				}
+			}
+			return true
+		}
+		walk(ps)
+	}
 }
 
 // holdsText tells whether the paragraph has anything to set.

@@ -150,9 +150,8 @@ func (d *Document) join(o *Document) {
 		}
 		return 0
 	}
-	var walk func(ps []*Paragraph)
-	walk = func(ps []*Paragraph) {
-		for _, p := range ps {
+	renumber := func(ps []*Paragraph) {
+		for p := range everyParagraph(ps) {
 			p.N = shift(p.N)
 			for i := range p.Runs {
 				if r := &p.Runs[i]; r.Note > 0 {
@@ -161,18 +160,11 @@ func (d *Document) join(o *Document) {
 					r.Picture += pictures
 				}
 			}
-			if p.Table != nil {
-				for _, row := range p.Table.Rows {
-					for _, c := range row {
-						walk(c)
-					}
-				}
-			}
 		}
 	}
-	walk(o.Paragraphs)
+	renumber(o.Paragraphs)
 	for _, n := range o.Notes {
-		walk(n.Paragraphs)
+		renumber(n.Paragraphs)
 	}
 	for _, p := range o.Pictures {
 		if p.Name != "" {

@@ -16,16 +16,14 @@ type odt struct {
 	p   *packed // nil for a document of one file
 	d   *Document
 
+	places
 	styles *odtStyles
 	out    *[]*Paragraph
-	n      int // of the last paragraph
-	noted  int // of the last paragraph of a note, below 0
 	b      *builder
 	at     *Paragraph
 	boxes  []*Paragraph
 	space  bool // the last character was a space, or there is none yet
 	page   bool // the next paragraph begins on a page of its own
-	inNote bool
 	toc    bool
 
 	lists []odtList // that are open
@@ -230,17 +228,6 @@ func (r *odt) begin(style string) {
 	}
 	r.at, r.boxes, r.space = p, nil, true
 	r.look(st.wholeChar, "")
-}
-
-// next numbers a paragraph: those of the text from 1 up, those of notes from
-// -1 down.
-func (r *odt) next() int {
-	if r.inNote {
-		r.noted--
-		return r.noted
-	}
-	r.n++
-	return r.n
 }
 
 func (r *odt) look(c charLook, link string) {

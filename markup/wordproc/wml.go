@@ -79,14 +79,12 @@ type wml struct {
 	notes     map[string]*Note // by kind and identifier
 	pictures  map[string]int   // by part
 
+	places
 	out     *[]*Paragraph // where paragraphs go
-	n       int           // of the last paragraph
-	noted   int           // of the last paragraph of a note, below 0
 	b       *builder
 	fields  []wmlField
 	page    bool // the next paragraph begins on a page of its own
 	section int  // where in the text the present section begins
-	inNote  bool
 	joined  *openEnd
 }
 

@@ -75,17 +75,6 @@ func (r *wml) endJoined() {
 	}
 }
 
-// next numbers a paragraph: those of the text from 1 up, those of notes from
-// -1 down.
-func (r *wml) next() int {
-	if r.inNote {
-		r.noted--
-		return r.noted
-	}
-	r.n++
-	return r.n
-}
-
 func (w *wmlParagraph) end() {
 	r, p := w.r, w.p
 	r.cancelInstructions()

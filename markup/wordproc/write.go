@@ -315,21 +315,11 @@ func (w *writer) definitions() {
 // noteParagraphs are the paragraphs of a note; those of its tables in order.
 func noteParagraphs(n *Note) []*Paragraph {
 	var all []*Paragraph
-	var walk func(ps []*Paragraph)
-	walk = func(ps []*Paragraph) {
-		for _, p := range ps {
-			if p.Table == nil {
-				all = append(all, p)
-				continue
-			}
-			for _, row := range p.Table.Rows {
-				for _, c := range row {
-					walk(c)
-				}
-			}
+	for p := range everyParagraph(n.Paragraphs) {
+		if p.Table == nil {
+			all = append(all, p)
 		}
 	}
-	walk(n.Paragraphs)
 	return all
 }
 
