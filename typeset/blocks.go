@@ -77,7 +77,8 @@ func (c *column) close() {
 
 // quotation adds what is set off from the text: an extract or a letter a row
 // from it and set in on both sides, or a motto, which is set in deeper and
-// ragged, for its lines are short.
+// ragged, for its lines are short. Where letters are the whole text, they have
+// the whole measure.
 func (c *column) quotation(b *markup.Quotation, f inset) error {
 	opening := c.begin
 	inner := f
@@ -86,7 +87,8 @@ func (c *column) quotation(b *markup.Quotation, f inset) error {
 		indent = max(indent, c.block.Measure/mottoIndent)
 		inner.ragged = true
 	}
-	if c.block.Measure-f.left-f.right-2*indent >= leastQuoted*f.size {
+	whole := b.Form == markup.Letter && c.letters
+	if !whole && c.block.Measure-f.left-f.right-2*indent >= leastQuoted*f.size {
 		inner.left += indent
 		inner.right += indent
 	}

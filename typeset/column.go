@@ -25,6 +25,7 @@ type column struct {
 	opened     int    // blocks of the opening: title and the room around it
 	apart      bool   // paragraphs stand apart and are not indented: front matter
 	apartAlign align
+	letters    bool       // the section is nothing but letters: they are its text
 	begin      bool       // the block at hand is the first of the section's text
 	gathered   bool       // the notes of all sections stand together in the back
 	feet       *footnotes // nil where no notes stand at the foot

@@ -191,6 +191,7 @@ var forms = []struct {
 	{"verse-quoted", []markup.Block{para(0, prose), quoted(markup.Extract, ballad, para(markup.Attribution, "— Harbour song")), para(0, prose)}, nil},
 	{"motto", []markup.Block{para(0, prose), &markup.Heading{Level: 1, Text: typed("The Bar")}, quoted(markup.Motto, para(0, "No vessel shall pass the bar after the evening gun, whoever is her master."), para(markup.Attribution, "— Harbour Rules, 1871")), para(0, prose)}, nil},
 	{"letter", []markup.Block{para(0, prose), epistle, para(0, prose)}, nil},
+	{"letters-alone", []markup.Block{epistle, notice("The same to the same"), epistle}, nil},
 	{"sign", []markup.Block{para(0, prose), poster, para(0, prose)}, nil},
 	{"sign-face", []markup.Block{para(0, prose), poster, para(0, prose)}, func(s *Setting) { s.SignFace = "Libre Baskerville" }},
 	{"sign-capitals", []markup.Block{para(0, prose), notice("KEEP OUT"), para(0, "The door said {NO ENTRY} and {No Entry} and {no entry}.")}, func(s *Setting) { s.Face = "Crimson Pro" }},

@@ -2,7 +2,6 @@ package typeset
 
 import (
 	"slices"
-
 	"strings"
 
 	"bodkin/markup"
@@ -39,10 +38,30 @@ func (c *column) section(book *markup.Book, sec *markup.Section) error {
 	if headed && len(rest) > 0 {
 		c.raise(c.rows() + leastOpening - c.block.Rows)
 	}
+	c.letters = areLetters(rest)
 	if err := c.flow(rest, c.body()); err != nil {
 		return err
 	}
 	return c.notes(sec.Notes)
+}
+
+// areLetters tells whether letters are all that there is to read, as in a novel
+// that is told by them.
+func areLetters(blocks []markup.Block) bool {
+	some := false
+	for _, b := range blocks {
+		switch b := b.(type) {
+		case *markup.Quotation:
+			if b.Form != markup.Letter {
+				return false
+			}
+			some = true
+		case *markup.Heading, *markup.Sign, *markup.SceneBreak, *markup.Picture:
+		default:
+			return false
+		}
+	}
+	return some
 }
 
 // frontPiece adds a page for display, its paragraphs apart and not indented:

@@ -12,7 +12,8 @@ type composer struct {
 	m        *Manuscript
 	piece    *Piece
 	bs       []block
-	previous *line // of text; nil behind anything else
+	letters  []stretch // that are still to come
+	previous *line     // of text; nil behind anything else
 }
 
 // blocks makes the blocks of a piece.
@@ -22,8 +23,16 @@ func (m *Manuscript) blocks(ls []*line, piece *Piece) []block {
 		end--
 	}
 	c := &composer{m: m, piece: piece}
+	if piece.Role == Chapter {
+		c.letters = m.findLetters(ls)
+	}
 	below := c.opening(ls)
 	for i, l := range ls {
+		if len(c.letters) > 0 && i == c.letters[0].from {
+			below = c.letters[0].to
+			c.letter(ls[i:below])
+			c.letters = c.letters[1:]
+		}
 		if l.used || l.kind == emptyLine || i < below {
 			continue
 		}
@@ -154,7 +163,7 @@ func (c *composer) text(l, next *line, gap int) bool {
 // setOff are the blocks that a paragraph is in for its look.
 var setOff = map[blockKind]string{verse: "verse", quotation: "quotation", sign: "sign"}
 
-// settle finds letters and verse among the quotations, and takes scene breaks
+// settle finds verse among the quotations, and takes scene breaks
 // off the end.
 func (c *composer) settle() {
 	for c.last().kind == sceneBreak {
@@ -167,8 +176,6 @@ func (c *composer) settle() {
 			c.m.withdraw(b.paras[0], setOff[sign])
 			c.m.guess(false, b.paras[0], "verse", "four short lines or more stand in the middle, one below the other")
 		case b.kind != quotation:
-		case isLetter(b.paras):
-			b.kind = letter
 		case areLines(b.paras):
 			b.kind = verse
 			c.m.withdraw(b.paras[0], setOff[quotation])
@@ -259,24 +266,6 @@ func (m *Manuscript) whySetOff(l *line) string {
 
 func isCaption(l *line) bool {
 	return short(l.text) && (strings.Contains(l.Style, "caption") || strings.Contains(l.Style, "illustration") || strings.Contains(l.Style, "beschriftung") || strings.Contains(l.Style, "légende"))
-}
-
-var salutes = regexp.MustCompile(`(?i)^(my )?(dear|dearest|beloved|lieber?|liebes|chère?|cher|querid[oa]|car[oa]|beste|lieve|kära|käre|sehr geehrte)\b.{0,50}[,:!—–]$`)
-
-// isLetter tells a quotation that begins as letters do.
-func isLetter(ps []*Paragraph) bool {
-	if len(ps) < 2 {
-		return false
-	}
-	for i, p := range ps {
-		if i > 4 {
-			return false
-		}
-		if p != nil && salutes.MatchString(strings.TrimSpace(p.Text())) {
-			return true
-		}
-	}
-	return false
 }
 
 // areLines tells three short paragraphs or more, of which no two make a line of

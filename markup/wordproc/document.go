@@ -6,6 +6,7 @@ import (
 	"io"
 	"iter"
 	"strings"
+	"unique"
 
 	"bodkin/markup"
 )
@@ -74,13 +75,32 @@ type Paragraph struct {
 // note, or a picture.
 type Run struct {
 	Text    string // NFC
-	Style   Style
-	Size    int    // half-points; 0 when it is not said
 	Lang    string // BCP 47; empty when it is not said
 	Link    string // the address that the text leads to
+	Size    int    // half-points; 0 when it is not said
+	Note    int    // Document.Notes[Note-1]
+	Picture int    // Document.Pictures[Picture-1]
+	Face    Face
+	Style   Style
 	Break   bool
-	Note    int // Document.Notes[Note-1]
-	Picture int // Document.Pictures[Picture-1]
+}
+
+// Face is a typeface: the zero Face is one that is not said.
+type Face struct{ name unique.Handle[string] }
+
+// faceNamed is the face of a name; one that no face has is none.
+func faceNamed(name string) Face {
+	if name == "" || len(name) > 64 {
+		return Face{}
+	}
+	return Face{unique.Make(strings.ToLower(name))}
+}
+
+func (f Face) String() string {
+	if f == (Face{}) {
+		return ""
+	}
+	return f.name.Value()
 }
 
 // Style is a set of the ways in which letters stand out.
@@ -96,6 +116,8 @@ const (
 	Subscript
 	Struck
 	Hidden
+	Spaced // letterspaced, by a point or more
+	Marked // highlighted or in a colour of its own, and not by the style of its paragraph
 )
 
 // Align is how the lines of a paragraph stand.
@@ -231,6 +253,9 @@ func (p *Paragraph) holdsText() bool {
 // Size is that of most letters of the paragraph, in half-points; 0 when it is
 // not said.
 func (p *Paragraph) Size() int { return most(p.Runs, func(r Run) int { return r.Size }) }
+
+// face is the typeface of most letters of a paragraph.
+func (p *Paragraph) face() Face { return most(p.Runs, func(r Run) Face { return r.Face }) }
 
 // all tells whether every letter of the paragraph has the look.
 func (p *Paragraph) all(s Style) bool {

@@ -19,8 +19,8 @@ const (
 )
 
 // unstyled is a typescript without a single style, in either format. Lines
-// that begin with ^ are centred, with > at the right, with / begin a page; tabs
-// indent.
+// that begin with ^ are centred, with > at the right, with / begin a page; _ in
+// front of the words is italics, = another face; tabs indent.
 const unstyled = `^THE TIDE CLERK
 
 ^A Novel
@@ -93,7 +93,16 @@ func typed(script string) (wml, odt string) {
 		if rest, ok := strings.CutPrefix(line, "\t"); ok {
 			line, indent, ospace = rest, `<w:r><w:tab/></w:r>`, `<text:tab/>`
 		}
-		wml += `<w:p><w:pPr>` + props + `</w:pPr>` + indent + wr(line) + `</w:p>`
+		look, olook := "", ""
+		if rest, ok := strings.CutPrefix(line, "_"); ok {
+			line, look, olook = rest, `<w:i/>`, "T1"
+		} else if rest, ok := strings.CutPrefix(line, "="); ok {
+			line, look, olook = rest, `<w:rFonts w:ascii="Script"/>`, "T13"
+		}
+		wml += `<w:p><w:pPr>` + props + `</w:pPr>` + indent + ws(look, line) + `</w:p>`
+		if olook != "" {
+			line = osp(olook, line)
+		}
 		odt += `<text:p text:style-name="` + style + `">` + ospace + line + `</text:p>`
 	}
 	return wml, odt

@@ -49,6 +49,10 @@ func (w *writer) spans(p *Paragraph, runs []Run, base Style) []lineOf {
 			w.count(&w.underlines, p, r.Text)
 			style |= Emphasis
 		}
+		if style&Spaced != 0 {
+			w.count(&w.spaced, p, r.Text)
+			style |= Emphasis
+		}
 		if style&Struck != 0 {
 			w.count(&w.struck, p, r.Text)
 		}

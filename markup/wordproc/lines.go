@@ -81,6 +81,7 @@ type profile struct {
 	align              Align
 	left, right, first int
 	size               int
+	face               Face
 	gap                int // empty paragraphs that stand between two as a rule
 	space              int // above and below together
 	look               Style
@@ -284,7 +285,8 @@ func profileOf(ls []*line) profile {
 	var pr profile
 	type count = map[int]int
 	align, left, right, first, size, space := count{}, count{}, count{}, count{}, count{}, count{}
-	letters, italic, bold, double, single := 0, 0, 0, 0, 0
+	letters, italic, bold, spaced, double, single := 0, 0, 0, 0, 0, 0
+	face := map[Face]int{}
 	gaps := count{}
 	transitions := 0
 	for _, l := range ls {
@@ -295,6 +297,7 @@ func profileOf(ls []*line) profile {
 			right[l.Right] += n
 			first[l.First] += n
 			size[l.Size()] += n
+			face[l.face()] += n
 			space[l.Before+l.After] += n
 			double += strings.Count(l.text, "“") + strings.Count(l.text, `"`)
 			single += strings.Count(l.text, "‘")
@@ -308,20 +311,19 @@ func profileOf(ls []*line) profile {
 				if r.Style&Strong != 0 {
 					bold += len(r.Text)
 				}
+				if r.Style&Spaced != 0 {
+					spaced += len(r.Text)
+				}
 			}
 		}
 	}
-	top := func(c count) int {
-		best, n := 0, -1
-		for k, v := range c {
-			if v > n || v == n && k < best {
-				best, n = k, v
-			}
+	pr.align, pr.left, pr.right, pr.first = Align(commonest(align)), commonest(left), commonest(right), commonest(first)
+	pr.size, pr.space = commonest(size), commonest(space)
+	for f, n := range face {
+		if best := face[pr.face]; n > best || n == best && f.String() < pr.face.String() {
+			pr.face = f
 		}
-		return best
 	}
-	pr.align, pr.left, pr.right, pr.first = Align(top(align)), top(left), top(right), top(first)
-	pr.size, pr.space = top(size), top(space)
 	// between paragraphs of running text alone: title pages and headings have
 	// gaps of their own
 	var previous *line
@@ -352,8 +354,22 @@ func profileOf(ls []*line) profile {
 	if 5*bold > 4*letters {
 		pr.look |= Strong
 	}
+	if 5*spaced > 4*letters {
+		pr.look |= Spaced
+	}
 	pr.double = double >= single
 	return pr
+}
+
+// commonest is the key of most, the least of several.
+func commonest(count map[int]int) (best int) {
+	n := -1
+	for k, v := range count {
+		if v > n || v == n && k < best {
+			best, n = k, v
+		}
+	}
+	return best
 }
 
 // countLetters is the number of letters in a text.

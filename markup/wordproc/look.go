@@ -1,6 +1,7 @@
 package wordproc
 
 import (
+	"strconv"
 	"strings"
 
 	"golang.org/x/text/language"
@@ -11,6 +12,7 @@ type charLook struct {
 	said, style Style // the bits that are said, and what they are
 	size        int   // half-points; 0 unsaid
 	lang        string
+	face        Face
 }
 
 func (c *charLook) say(s Style, on bool) {
@@ -31,7 +33,24 @@ func (c charLook) over(below charLook) charLook {
 	if c.lang != "" {
 		below.lang = c.lang
 	}
+	if c.face != (Face{}) {
+		below.face = c.face
+	}
 	return below
+}
+
+// leastSpaced is from when on letters are letterspaced, in twips: less is a
+// correction.
+const leastSpaced = 20
+
+// isColour tells a colour, as RRGGBB, that stands out from black and gray.
+func isColour(v string) bool {
+	n, err := strconv.ParseUint(strings.TrimPrefix(v, "#"), 16, 24)
+	if err != nil {
+		return false
+	}
+	r, g, b := n>>16&0xFF, n>>8&0xFF, n&0xFF
+	return max(r, g, b)-min(r, g, b) >= 0x60
 }
 
 // paraLook is what a style or a paragraph says of itself: only what has its

@@ -231,7 +231,7 @@ func (r *odt) begin(style string) {
 }
 
 func (r *odt) look(c charLook, link string) {
-	r.b.look = Run{Style: c.style, Size: c.size, Lang: c.lang, Link: link}
+	r.b.look = Run{Style: c.style, Size: c.size, Lang: c.lang, Face: c.face, Link: link}
 }
 
 func (r *odt) end() {

@@ -125,6 +125,20 @@ func (st *odtStyle) letters(e element) {
 			} else if n, ok := measure(v); ok && n > 0 {
 				c.size = n / 10
 			}
+		case "fo:letter-spacing":
+			if n, ok := measure(v); ok {
+				c.say(Spaced, n >= leastSpaced)
+			}
+		case "fo:background-color":
+			if st.family == "text" {
+				c.say(Marked, isColour(v))
+			}
+		case "fo:color":
+			if isColour(v) && st.family == "text" {
+				c.say(Marked, true)
+			}
+		case "style:font-name", "fo:font-family":
+			c.face = faceNamed(strings.Trim(v, "'"))
 		case "fo:language":
 			if country := e.attr("fo:country"); country != "" && country != "none" {
 				v += "-" + country

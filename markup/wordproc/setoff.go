@@ -29,6 +29,9 @@ func (c *composer) opening(ls []*line) int {
 	var apart []*line
 	letters, moved, end := 0, 0, 0
 	for i, l := range ls {
+		if len(c.letters) > 0 && i == c.letters[0].from {
+			break
+		}
 		if l.used || l.kind == emptyLine {
 			continue
 		}
@@ -142,19 +145,25 @@ func (w *writer) dateline(p *Paragraph) {
 	slanted := *p
 	slanted.Runs = make([]Run, len(p.Runs))
 	for i, r := range p.Runs {
-		r.Style = r.Style&^(Underline|Strong) | Emphasis
+		r.Style = r.Style&^(Underline|Strong|Spaced) | Emphasis
 		slanted.Runs[i] = r
 	}
 	w.paragraphs([]*Paragraph{&slanted}, "", 0)
 }
 
 // sign writes lines that stand in the middle. What all of them have for a look
-// says no more than that.
+// says no more than that, but for italics: those of a sign are no capitals.
 func (w *writer) sign(ps []*Paragraph) {
-	base := Emphasis | Strong | SmallCaps | Capitals | Underline
+	var base Style
+	for _, s := range wholeLooks {
+		base |= s
+	}
 	for _, p := range ps {
-		for _, s := range []Style{Emphasis, Strong, SmallCaps, Capitals, Underline} {
-			if p != nil && strings.IndexFunc(p.Text(), markup.IsLetter) >= 0 && !p.all(s) {
+		if p == nil || strings.IndexFunc(p.Text(), markup.IsLetter) < 0 {
+			continue
+		}
+		for _, s := range wholeLooks {
+			if !p.all(s) || s == Emphasis && !isUpper(p.Text()) {
 				base &^= s
 			}
 		}

@@ -22,7 +22,7 @@ func (w *wmlParagraph) run() error {
 		if l := r.fieldLink(); l != "" {
 			link = l
 		}
-		r.b.look = Run{Style: look.style, Size: look.size, Lang: look.lang, Link: link}
+		r.b.look = Run{Style: look.style, Size: look.size, Lang: look.lang, Face: look.face, Link: link}
 	}
 	outer := w.link()
 	defer func() { r.b.look = Run{Link: outer} }()

@@ -108,6 +108,7 @@ const toggles = Emphasis | Strong | SmallCaps | Capitals | Struck | Hidden
 func (st *wmlStyles) letters(para, char *wmlStyle) charLook {
 	below := para.wholeChar.over(st.defaults.char)
 	out := char.wholeChar.over(below)
+	out.style &^= Marked // a style's colour is its own
 	both := para.wholeChar.style & char.wholeChar.style & toggles
 	out.style &^= both
 	return out
@@ -152,6 +153,23 @@ func readCharLook(e element, c *charLook) {
 	case "w:sz":
 		if n, err := strconv.Atoi(e.attr("w:val")); err == nil && n > 0 && n < 4000 {
 			c.size = n
+		}
+	case "w:spacing":
+		if n, ok := twips(e, "w:val"); ok {
+			c.say(Spaced, n >= leastSpaced)
+		}
+	case "w:highlight":
+		c.say(Marked, e.attr("w:val") != "none")
+	case "w:color":
+		if isColour(e.attr("w:val")) {
+			c.say(Marked, true)
+		}
+	case "w:rFonts":
+		for _, name := range [...]string{"w:ascii", "w:asciiTheme"} {
+			if v := e.attr(name); v != "" {
+				c.face = faceNamed(v)
+				break
+			}
 		}
 	case "w:lang":
 		if t := tag(e.attr("w:val")); t != "" {

@@ -24,7 +24,7 @@ type writer struct {
 	inNote bool
 	later  []*Paragraph // pictures that follow the block
 
-	underlines, struck, capitals, lists, mended, foreign counted
+	underlines, spaced, struck, capitals, lists, mended, foreign counted
 }
 
 // counted is how often something was changed, and where first.
@@ -45,6 +45,7 @@ func (w *writer) count(c *counted, p *Paragraph, text string) {
 // The changes of look, as they are reported.
 const (
 	changedUnderline = "underlines that became emphasis"
+	changedSpaced    = "letterspaced words that became emphasis"
 	changedStruck    = "text that was struck out, and is not"
 	changedCapitals  = "capitals by format that became small capitals"
 	changedLists     = "numbers of lists in letters or numerals that became figures"
@@ -66,13 +67,13 @@ var remark = regexp.MustCompile(`(?s)<!--.*?-->`)
 
 // write writes the pieces, and drops those of which nothing is left.
 func (m *Manuscript) write() {
-	kinds := [...]string{changedUnderline, changedStruck, changedCapitals, changedLists, changedMarks, changedLanguage}
+	kinds := [...]string{changedUnderline, changedSpaced, changedStruck, changedCapitals, changedLists, changedMarks, changedLanguage}
 	var sums [len(kinds)]counted
 	var kept []*Piece
 	for _, p := range m.Pieces {
 		w := &writer{m: m, known: map[int]int{}, french: primary(m.Language) == "fr"}
 		p.text = w.piece(p)
-		for i, c := range [...]counted{w.underlines, w.struck, w.capitals, w.lists, w.mended, w.foreign} {
+		for i, c := range [...]counted{w.underlines, w.spaced, w.struck, w.capitals, w.lists, w.mended, w.foreign} {
 			if sums[i].n == 0 {
 				sums[i].first = c.first
 			}
@@ -171,11 +172,15 @@ func (w *writer) headText(p *Piece) string {
 	return line
 }
 
+// wholeLooks are those that say nothing where all of a line has them: what the
+// line is says it.
+var wholeLooks = [...]Style{Emphasis, Strong, SmallCaps, Capitals, Underline, Spaced}
+
 // headingText is the text of one heading, with the number that its list gives
 // it.
 func (w *writer) headingText(h *Paragraph) string {
 	base := Style(0)
-	for _, s := range []Style{Emphasis, Strong, SmallCaps, Capitals, Underline} {
+	for _, s := range wholeLooks {
 		if h.all(s) {
 			base |= s
 		}

@@ -1,0 +1,269 @@
+package wordproc
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// A letter in a chapter is told by its first words and its last:
+//
+//	Thornwick, 10 May 1887     address and date: short lines, most at the right
+//	My dear Captain,           salutation
+//	the trunk is here.         text
+//	Your obedient servant,     close
+//	A. Pole                    signature
+//	P.S. Do not open it.
+//
+// One whose paragraphs look otherwise than the text, or which has empty lines
+// before and behind it, ends there, with or without a close.
+
+var (
+	salutes = regexp.MustCompile(`(?i)^((my|our) )?(own |very )?(dear|dearest|darling|beloved|lieber?|liebe[rs]|liebste[rs]?|chère?s?|cher|querid[oa]s?|estimad[oa]s?|car[oai]|carissim[oa]|gentile|egregio|beste|geachte|lieve|kära|käre|drog[ia]|szanown[yai]|sehr geehrter?|to whom it may concern|dear sirs?|hello|hi)\b.{0,50}[,:!—–]$`)
+	closes  = regexp.MustCompile(`(?i)^((very |ever |most |and )?(i (remain|am)|we (remain|are))\b|(ever |always |very |most )*(yours?|sincerely|faithfully|truly|respectfully|affectionately|fondly|cordially)\b|(with )?(all )?(my |our )?(deepest |warmest |best |kind |kindest |much |fond |fondest )?(love|regards|wishes|gratitude)\b|kisses\b|hochachtungsvoll|(mit )?(freundlichen|herzlichen|besten|lieben|vielen|liebe|viele|herzliche|beste) (grüßen|grüße|grüssen|grüsse|gruß)|herzlich(st)?\b|in liebe\b|(es grüßt )?(dein|deine|ihr|ihre|euer|eure)\b|(bien |cordialement |sincèrement )?(à toi|à vous)\b|cordialement|sincèrement|(ton|ta|votre)\b|je t.embrasse|veuillez agréer|un abrazo|(muchos )?saludos|atentamente|(tu|tuy[oa]|suy[oa])\b|un abbraccio|cordiali saluti|distinti saluti|(il |la )?(tu[oa]|vostr[oa]|su[oa])\b|atenciosamente|um abraço|(teu|tua|seu)\b|met vriendelijke groet|groetjes|liefs\b|(med )?vänliga hälsningar|din\b|z poważaniem|(twój|twoja)\b)`)
+	adds    = regexp.MustCompile(`^(P\.\s?(P\.\s?)?S\b|PP?S\b|N\.\s?B\b)`)
+	dated   = regexp.MustCompile(`(?i)[0-9]|^(mon|tues|wednes|thurs|fri|satur|sun)day\b|^(montag|dienstag|mittwoch|donnerstag|freitag|samstag|sonntag|lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche)\b`)
+)
+
+// The bounds of a letter.
+const (
+	maxAddress   = 6  // the lines above its salutation
+	maxSignature = 3  // those below its close
+	maxLetter    = 60 // paragraphs, where nothing else sets it off
+	letterLine   = 60 // how long one of these lines may be, in letters
+)
+
+// stretch is a row of lines, from one to that behind the last.
+type stretch struct{ from, to int }
+
+// findLetters finds the letters in a piece, from its first line to its last.
+func (m *Manuscript) findLetters(ls []*line) []stretch {
+	var all []stretch
+	behind := 0
+	for i := range ls {
+		if i < behind || !m.mayBeOfLetter(ls[i]) {
+			continue
+		}
+		if s, ok := m.letterAt(ls, i, behind); ok {
+			all = append(all, s)
+			behind = s.to
+		}
+	}
+	return all
+}
+
+func (m *Manuscript) mayBeOfLetter(l *line) bool {
+	return l.kind == textLine && !l.used && l.Raw == "" && l.Item == nil && !l.Box && l.Level == 0
+}
+
+// letterAt finds the letter whose salutation is line i, if there is one; what
+// stands before line least is none of it.
+func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
+	from := m.addressAbove(ls, i, least)
+	bare := from < i && isBareSalutation(ls[i].text)
+	if !bare && !salutes.MatchString(ls[i].text) {
+		return stretch{}, false
+	}
+	apart := m.setApart(ls, i)
+	opens := following(ls, least) == from
+	full, close := 0, -1
+	to := i + 1
+	for k := i + 1; k < len(ls); k++ {
+		l := ls[k]
+		if l.kind == emptyLine {
+			continue
+		}
+		if !m.mayBeOfLetter(l) || l.PageBefore || broken(ls, k) || k > i && salutes.MatchString(l.text) || apart != nil && !apart(l) {
+			break
+		}
+		full++
+		if m.isClose(l) && full > 1 || bare && full > 1 && m.atRight(l) && m.isLineOf(l) {
+			close = k
+			break
+		}
+		to = k + 1
+	}
+	switch {
+	case close >= 0 && (full <= maxLetter || apart != nil || opens):
+		to = m.signatureBelow(ls, close)
+	case apart != nil && full > 0 && !bare:
+		// it ends where the look ends
+	case !bare && m.amongEmpty(ls, from, i):
+		var ok bool
+		if to, ok = m.toEmpty(ls, i); !ok {
+			return stretch{}, false
+		}
+	default:
+		return stretch{}, false
+	}
+	return stretch{from, to}, true
+}
+
+// isBareSalutation tells a few words with a comma, as "Aunt," is.
+func isBareSalutation(s string) bool {
+	r, _ := utf8.DecodeRuneInString(s)
+	return unicode.IsUpper(r) && utf8.RuneCountInString(s) <= 30 && len(strings.Fields(s)) <= 3 && strings.HasSuffix(s, ",")
+}
+
+// isLineOf tells a short line, or several, that can be an address or a
+// signature.
+func (m *Manuscript) isLineOf(l *line) bool {
+	if hasMarks(l.Paragraph) || beginsWith(l.text, "\"“«„‘—") {
+		return false
+	}
+	for s := range strings.SplitSeq(l.text, "\n") {
+		if utf8.RuneCountInString(s) > letterLine {
+			return false
+		}
+	}
+	return !isSentence(l.text) || isAbbreviated(l.text)
+}
+
+// isAbbreviated tells a name that ends in a point: "L.", "M. Marrow, Esq."
+func isAbbreviated(s string) bool {
+	words := strings.Fields(s)
+	for _, w := range words {
+		if r, _ := utf8.DecodeRuneInString(w); !unicode.IsUpper(r) {
+			return false
+		}
+	}
+	return strings.HasSuffix(s, ".") && (len(words) > 1 || utf8.RuneCountInString(s) <= 3)
+}
+
+func (m *Manuscript) atRight(l *line) bool {
+	return l.Align == End && m.profile.align != End || l.Left+l.First >= m.profile.left+m.profile.first+2880
+}
+
+// addressAbove returns the first line of the address and date above the
+// salutation at i; i where there is none.
+func (m *Manuscript) addressAbove(ls []*line, i, least int) int {
+	from := i
+	for k := i - 1; k >= least && from-k <= 2 && i-k <= maxAddress; k-- {
+		l := ls[k]
+		if l.kind == emptyLine {
+			continue
+		}
+		if !m.mayBeOfLetter(l) || !m.isLineOf(l) || l.Align == Centre || !m.atRight(l) && !dated.MatchString(l.text) && !strings.Contains(l.text, "\n") {
+			break
+		}
+		from = k
+		if l.PageBefore {
+			break
+		}
+	}
+	return from
+}
+
+// isClose tells the line, or lines, with which a letter takes its leave.
+func (m *Manuscript) isClose(l *line) bool {
+	if !closes.MatchString(l.text) || beginsWith(l.text, "\"“«„‘") {
+		return false
+	}
+	first, _, several := strings.Cut(l.text, "\n")
+	n := utf8.RuneCountInString(first)
+	return n <= letterLine && m.isLineOf(l) && (several || n <= 45)
+}
+
+// signatureBelow returns the line behind the signature and whatever was added
+// below it. Line close is the leave, or the signature.
+func (m *Manuscript) signatureBelow(ls []*line, close int) int {
+	to, lines := close+1, 0
+	signed := strings.Contains(ls[close].text, "\n") || !m.isClose(ls[close])
+	for k := close + 1; k < len(ls); k++ {
+		l := ls[k]
+		if l.kind == emptyLine {
+			if k+1 < len(ls) && ls[k+1].kind == emptyLine {
+				break
+			}
+			continue
+		}
+		if !m.mayBeOfLetter(l) || l.PageBefore {
+			break
+		}
+		r, _ := utf8.DecodeRuneInString(l.text)
+		name := m.isLineOf(l) && unicode.IsUpper(r) && utf8.RuneCountInString(l.text) <= 45 && lines < maxSignature &&
+			(m.atRight(l) || m.isClose(l) || !signed && l.Align != Centre)
+		switch {
+		case name:
+			signed = signed || !m.isClose(l)
+			lines++
+		case adds.MatchString(l.text):
+		default:
+			return to
+		}
+		to = k + 1
+	}
+	return to
+}
+
+// setApart returns what tells that a paragraph looks as the letter does that
+// begins at i, and as the text does not; nil where its look is the text's.
+func (m *Manuscript) setApart(ls []*line, i int) func(l *line) bool {
+	pr, first := m.profile, ls[i]
+	next := following(ls, i+1)
+	if next < 0 || !m.mayBeOfLetter(ls[next]) {
+		return nil
+	}
+	body := ls[next]
+	switch {
+	case first.all(Emphasis) && body.all(Emphasis) && pr.look&Emphasis == 0:
+		return func(l *line) bool { return l.all(Emphasis) }
+	case first.face() != pr.face && first.face() == body.face():
+		return func(l *line) bool { return l.face() == first.face() }
+	case body.Left >= pr.left+360:
+		return func(l *line) bool { return l.Left >= pr.left+360 || m.atRight(l) && m.isLineOf(l) }
+	case quoteStyle.MatchString(first.Style) && quoteStyle.MatchString(body.Style):
+		return func(l *line) bool { return quoteStyle.MatchString(l.Style) || m.atRight(l) && m.isLineOf(l) }
+	}
+	return nil
+}
+
+// amongEmpty tells whether empty lines stand before the address or the
+// salutation that are not the rule.
+func (m *Manuscript) amongEmpty(ls []*line, from, i int) bool {
+	return ls[from].after > m.profile.gap || from < i && ls[i].after > m.profile.gap
+}
+
+// toEmpty returns the line behind the first paragraph with empty lines behind
+// it, where that is a short one, as a signature is.
+func (m *Manuscript) toEmpty(ls []*line, i int) (int, bool) {
+	full := 0
+	for k := i + 1; k < len(ls); k++ {
+		l := ls[k]
+		if l.kind == emptyLine {
+			continue
+		}
+		if !m.mayBeOfLetter(l) || full > maxLetter || l.PageBefore {
+			return 0, false
+		}
+		if full > 1 && l.after > m.profile.gap {
+			last := k - 1
+			for ls[last].kind == emptyLine {
+				last--
+			}
+			return last + 1, m.isLineOf(ls[last])
+		}
+		full++
+	}
+	return 0, false
+}
+
+// letter adds a letter as a block of its own.
+func (c *composer) letter(ls []*line) {
+	b := block{kind: letter}
+	var first, last *line
+	for _, l := range ls {
+		if l.kind == emptyLine {
+			continue
+		}
+		if first == nil {
+			first = l
+		}
+		last = l
+		b.paras = append(b.paras, l.Paragraph)
+	}
+	c.bs = append(c.bs, b)
+	c.previous = nil
+	c.m.guess(false, first.Paragraph, "letter", "it has a salutation, and ends with "+quote(shorten(last.text)))
+}
