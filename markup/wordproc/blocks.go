@@ -13,13 +13,14 @@ type composer struct {
 	piece    *Piece
 	bs       []block
 	letters  []stretch // that are still to come
+	over     bool      // the story is: no scene follows
 	previous *line     // of text; nil behind anything else
 }
 
 // blocks makes the blocks of a piece.
 func (m *Manuscript) blocks(ls []*line, piece *Piece) []block {
-	end := len(ls) // of the text
-	for end > 0 && (ls[end-1].used || ls[end-1].kind == emptyLine || ls[end-1].kind == ornamentLine) {
+	end := len(ls) // of the story
+	for end > 0 && (ls[end-1].used || ls[end-1].kind == emptyLine || ls[end-1].kind == ornamentLine || saysEnd.MatchString(ls[end-1].text)) {
 		end--
 	}
 	c := &composer{m: m, piece: piece}
@@ -51,6 +52,7 @@ func (m *Manuscript) blocks(ls []*line, piece *Piece) []block {
 			if k := following(ls, i+1); k >= 0 && ls[k].kind == textLine {
 				next = ls[k]
 			}
+			c.over = i >= end
 			text = c.text(l, next, min(l.after, i))
 		}
 		c.previous = nil
@@ -138,7 +140,10 @@ func (c *composer) text(l, next *line, gap int) bool {
 		before.caption = l.Paragraph
 		return true
 	}
-	if c.piece.Role == Chapter && (kind == prose || kind == raw) && before.kind == kind {
+	if kind == prose && c.over && c.piece.Role == Chapter && !hasMarks(l.Paragraph) {
+		kind = sign
+	}
+	if c.piece.Role == Chapter && (kind == prose || kind == raw) && before.kind == kind && !c.over {
 		if reason := m.parts(c.previous, l, gap); reason != "" {
 			c.bs = append(c.bs, block{kind: sceneBreak})
 			m.guess(false, l.Paragraph, SceneBreak, reason)
@@ -159,6 +164,9 @@ func (c *composer) text(l, next *line, gap int) bool {
 	}
 	return true
 }
+
+// saysEnd tells a line that ends a book.
+var saysEnd = regexp.MustCompile(`(?i)^[*_]*(the end|(the )?end of (the )?(book|part|volume|novel)\b.{0,30}|to be continued\b.{0,40}|fin|ende|fine|fim|einde|slut|koniec)[.!…]*[*_]*$`)
 
 // setOff are the blocks that a paragraph is in for its look.
 var setOff = map[blockKind]string{verse: "verse", quotation: "quotation", sign: "sign"}
@@ -219,6 +227,8 @@ func (c *composer) kindOf(l *line) blockKind {
 	}
 	deeper := l.Left >= pr.left+360
 	switch {
+	case c.piece.Role == Copyright:
+		return prose
 	case verseStyle.MatchString(l.Style):
 		return verse
 	case len(lines) >= 3 && isMailHead(lines):
@@ -258,6 +268,8 @@ func (m *Manuscript) whySetOff(l *line) string {
 		return "it stands in a text box"
 	case strings.Contains(l.text, "\n"):
 		return "its lines are short and end where the author ended them"
+	case saysEnd.MatchString(l.text):
+		return "it says that this is the end"
 	case l.Align == Centre:
 		return "a short line stands in the middle"
 	}

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"bodkin/markup"
@@ -31,6 +32,10 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 			m.frontPiece(page, Dedication, "a page of a few lines that begins like one")
 		case isEpigraph(page):
 			m.frontPiece(page, Epigraph, "a page of a few lines with a source below them")
+		case m.isQuoted(page):
+			m.frontPiece(page, Epigraph, "a page of a few lines out of the text's own, the last of them no sentence")
+		case m.isNamedPage(page):
+			m.namedPage(page)
 		case (len(open) == 0 || wordsIn(page) > 120 || holdsProse(page)) && !isFrontAhead(ls, pages[i+1:]):
 			return pg[0]
 		default:
@@ -165,6 +170,44 @@ func isEpigraph(page []*line) bool {
 		n++
 	}
 	return by && wordsIn(page) <= 150
+}
+
+// isQuoted tells an epigraph whose source has no dash before it: what was said,
+// and whose it is, all of it out of the text's own lines.
+func (m *Manuscript) isQuoted(page []*line) bool {
+	var lines []string
+	for _, l := range page {
+		if l.used || l.kind == emptyLine {
+			continue
+		}
+		if l.kind != textLine || l.Align == m.profile.align && !l.all(Emphasis) && !beginsWith(l.text, "“\"«„‘") {
+			return false
+		}
+		lines = append(lines, strings.Split(l.text, "\n")...)
+	}
+	n := len(lines)
+	if n < 2 || n > 12 || wordsIn(page) > 80 {
+		return false
+	}
+	source := strings.TrimSpace(lines[n-1])
+	r, _ := utf8.DecodeRuneInString(source)
+	return short(source) && unicode.IsUpper(r) && !isSentence(source) && !endsSentence(source) && isSentence(lines[n-2])
+}
+
+// isNamedPage tells a page that begins with the name of a piece in front.
+func (m *Manuscript) isNamedPage(page []*line) bool {
+	i := following(page, 0)
+	return i >= 0 && !page[i].used && page[i].kind == textLine && (named(page[i].text) == either || named(page[i].text) == inFront) && m.hasText(page[i+1:])
+}
+
+// namedPage makes a piece of the front of such a page.
+func (m *Manuscript) namedPage(page []*line) {
+	l := page[following(page, 0)]
+	l.used = true
+	p := &Piece{Matter: markup.Front, Title: l.text, head: []*Paragraph{l.Paragraph}}
+	p.blocks = m.blocks(page, p)
+	m.guess(false, l.Paragraph, "piece of the front", "a page before the first chapter that begins with such a name")
+	m.Pieces = append(m.Pieces, p)
 }
 
 // frontPiece makes a piece of what is not used of a page.

@@ -20,7 +20,7 @@ const (
 
 // unstyled is a typescript without a single style, in either format. Lines
 // that begin with ^ are centred, with > at the right, with / begin a page; _ in
-// front of the words is italics, = another face; tabs indent.
+// front of the words is italics, = another face, + twice the size; tabs indent.
 const unstyled = `^THE TIDE CLERK
 
 ^A Novel
@@ -85,6 +85,9 @@ func typed(script string) (wml, odt string) {
 			}
 		} else if rest, ok := strings.CutPrefix(line, ">"); ok {
 			line, props, style = rest, `<w:jc w:val="end"/>`, "P7"
+			if page {
+				style = "P9"
+			}
 		} else if page {
 			style = "P1"
 		}
@@ -98,6 +101,8 @@ func typed(script string) (wml, odt string) {
 			line, look, olook = rest, `<w:i/>`, "T1"
 		} else if rest, ok := strings.CutPrefix(line, "="); ok {
 			line, look, olook = rest, `<w:rFonts w:ascii="Script"/>`, "T13"
+		} else if rest, ok := strings.CutPrefix(line, "+"); ok {
+			line, look, olook = rest, `<w:sz w:val="48"/>`, "T14"
 		}
 		wml += `<w:p><w:pPr>` + props + `</w:pPr>` + indent + ws(look, line) + `</w:p>`
 		if olook != "" {
@@ -348,6 +353,9 @@ func TestChapterOpenings(t *testing.T) {
 		{"numbers anew in each part, names below them", "/\n^PART ONE\n/\n^Chapter 1\n^ANSA\n\tFILLER\n/\n^Chapter 2\n^BRAM\n\tFILLER\n/\n^PART TWO\n/\n^Chapter 1\n^ANSA\n\tFILLER\n/\n^Chapter 2\n^BRAM\n\tFILLER",
 			[]string{"PART ONE", "Chapter 1: ANSA", "Chapter 2: BRAM", "PART TWO", "Chapter 1: ANSA", "Chapter 2: BRAM"}},
 		{"an excerpt behind the back", two("^Chapter 1", "^Chapter 2") + "\n/\n^Acknowledgments\n\tFILLER\n/\n^An Excerpt from Neap\n\tFILLER", []string{"Chapter 1", "Chapter 2", "Acknowledgments", "An Excerpt from Neap"}},
+		{"a page of a newspaper", two("^Chapter 1", "^Chapter 2") + "\n/\n^=THE MARLE GAZETTE\n^Friday, 3 June\n\tFILLER\n/\n\tFILLER\n/\n^Chapter 3\n\tFILLER", []string{"Chapter 1", "Chapter 2", "THE MARLE GAZETTE", "Chapter 3"}},
+		{"a larger page of a newspaper", two("^Chapter 1", "^Chapter 2") + "\n/\n^+THE MARLE GAZETTE\n^Friday, 3 June\n\tFILLER\n/\n\tFILLER\n/\n^Chapter 3\n\tFILLER", []string{"Chapter 1", "Chapter 2", "Chapter 3"}},
+		{"titles below numbers, the text in the middle", "/\n^ONE\n^The Bell\n\n^FILLER\n^FILLER\n/\n^TWO\n^The Ferry\n\n^FILLER\n^FILLER\n/\n^THREE\n^The Far Side\n\n^FILLER", []string{"ONE: The Bell", "TWO: The Ferry", "THREE: The Far Side"}},
 		{"words alone", two("^Seven", "^Eight"), []string{"Seven", "Eight"}},
 		{"titles alone", two("^The Long Ebb", "^Slack Water"), []string{"The Long Ebb", "Slack Water"}},
 		{"parts and chapters", "/\n^Part One\n^Ebb\n/\n^Chapter 1\n\tFILLER\n/\n^Chapter 2\n\tFILLER\n/\n^Part Two\n^Flood\n/\n^Chapter 3\n\tFILLER",

@@ -6,6 +6,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -114,6 +115,11 @@ func docxOf(t testing.TB, body string, more ...part) []byte {
 		{"word/media/dial.png", dial(t)},
 		{"word/document.xml", `<?xml version="1.0" encoding="UTF-8"?><w:document ` + wmlNames + `><w:body>` + body + `</w:body></w:document>`},
 	}
+	for _, p := range more {
+		if i := slices.IndexFunc(parts, func(q part) bool { return q.name == p.name }); i >= 0 {
+			parts = slices.Delete(parts, i, i+1) // the test has its own
+		}
+	}
 	return zipped(t, append(parts, more...)...)
 }
 
@@ -144,6 +150,7 @@ const odtAutomatic = `<office:automatic-styles>
 <style:style style:name="T10" style:family="text"><style:text-properties fo:font-style="italic" fo:font-weight="bold"/></style:style>
 <style:style style:name="T11" style:family="text"><style:text-properties style:text-line-through-style="solid"/></style:style>
 <style:style style:name="T12" style:family="text"><style:text-properties fo:font-style="normal"/></style:style>
+<style:style style:name="T14" style:family="text"><style:text-properties fo:font-size="24pt"/></style:style>
 <style:style style:name="T13" style:family="text"><style:text-properties style:font-name="Script"/></style:style>
 <style:style style:name="P1" style:family="paragraph" style:parent-style-name="Standard"><style:paragraph-properties fo:break-before="page"/></style:style>
 <style:style style:name="P2" style:family="paragraph" style:parent-style-name="Standard"><style:paragraph-properties fo:text-align="center"/></style:style>
@@ -152,6 +159,7 @@ const odtAutomatic = `<office:automatic-styles>
 <style:style style:name="P4" style:family="paragraph" style:parent-style-name="Standard"><style:paragraph-properties fo:text-align="center" fo:break-before="page"/></style:style>
 <style:style style:name="P5" style:family="paragraph" style:parent-style-name="Standard"><style:paragraph-properties fo:border-bottom="0.5pt solid #000000"/></style:style>
 <style:style style:name="P6" style:family="paragraph" style:parent-style-name="Standard"><style:paragraph-properties fo:margin-top="24pt"/></style:style>
+<style:style style:name="P9" style:family="paragraph" style:parent-style-name="Standard"><style:paragraph-properties fo:text-align="end" fo:break-before="page"/></style:style>
 <style:style style:name="P7" style:family="paragraph" style:parent-style-name="Standard"><style:paragraph-properties fo:text-align="end"/></style:style>
 </office:automatic-styles>`
 

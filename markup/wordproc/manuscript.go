@@ -18,7 +18,8 @@ type Manuscript struct {
 	Changed []Change // looks that the chapters have in another form
 
 	doc      *Document
-	tooMany  int // how many pieces it would have
+	signed   bool // a page says who wrote it
+	tooMany  int  // how many pieces it would have
 	profile  profile
 	left     Tally               // of what is in no chapter
 	dropped  map[int]bool        // its paragraphs

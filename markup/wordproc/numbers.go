@@ -157,7 +157,7 @@ var pieces = map[place]string{
 	inBack: "afterword,postscript,about the author,about the authors,author's note,a note from the author,appendix,glossary,nachwort,über den autor,über die autorin,anhang,glossar," +
 		"postface,post-scriptum,à propos de l'auteur,posfacio,sobre el autor,sobre la autora,glosario,postfazione,l'autore,l'autrice,glossario,posfácio,sobre o autor,sobre a autora," +
 		"nawoord,over de auteur,bijlage,efterord,om författaren,ordlista,posłowie,o autorze,o autorce,słowniczek",
-	either: "acknowledgements,acknowledgments,also by the author,books by the author,danksagung,dank,remerciements,note de l'auteur,agradecimientos,ringraziamenti,agradecimentos,dankwoord,tack,podziękowania," +
+	either: "acknowledgements,acknowledgments,also by the author,books by the author,by the same author,du même auteur,de la même autrice,vom selben autor,von derselben autorin,del mismo autor,de la misma autora,dello stesso autore,della stessa autrice,do mesmo autor,da mesma autora,van dezelfde auteur,danksagung,dank,remerciements,note de l'auteur,agradecimientos,ringraziamenti,agradecimentos,dankwoord,tack,podziękowania," +
 		"dramatis personae,a note on the text,characters,cast of characters,personen,note,timeline,map",
 }
 
@@ -194,7 +194,7 @@ func named(text string) place {
 			}
 		}
 	}
-	if strings.HasPrefix(s, "also by ") || strings.HasPrefix(s, "other books by ") || strings.HasPrefix(s, "books by ") {
+	if strings.HasPrefix(s, "also by ") || strings.HasPrefix(s, "other books by ") || strings.HasPrefix(s, "books by ") || strings.HasPrefix(s, "a note on ") {
 		return either
 	}
 	return nowhere

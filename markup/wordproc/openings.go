@@ -92,7 +92,8 @@ func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 		centred := b.Align == Centre && m.profile.align != Centre
 		larger := m.profile.size > 0 && b.Size()*10 >= m.profile.size*11
 		alike := b.Style == a.Style && b.Style != ls[after].Style
-		return bold || larger || alike || centred && (a.Align == Centre || a.kind == headLine)
+		alone := ls[after].after > m.profile.gap && next-i <= 1+m.profile.gap && !strings.ContainsAny(b.text, ",0123456789")
+		return bold || larger || alike || alone || centred && (a.Align == Centre || a.kind == headLine)
 	}
 	return false
 }
@@ -162,6 +163,10 @@ func (m *Manuscript) bookTitleAmongHeads(ls []*line) {
 		return
 	}
 	l := ls[first]
+	if count[l.Level] != 1 && m.isTitleBelowHead(ls, first) {
+		l.kind, l.why = titleLine, "it is the first heading, with a name below it and no text"
+		return
+	}
 	if count[l.Level] != 1 || named(l.text) != nowhere || contentsNames[fold(l.text)] {
 		return
 	}
@@ -177,6 +182,26 @@ func (m *Manuscript) bookTitleAmongHeads(ls []*line) {
 			return
 		}
 	}
+}
+
+// isTitleBelowHead tells a first heading that is no chapter: by whom the book is
+// stands below it, and nothing else.
+func (m *Manuscript) isTitleBelowHead(ls []*line, first int) bool {
+	if _, ok := says(m.Language, ls[first].shown()); ok || named(ls[first].text) != nowhere || frontNames[fold(ls[first].text)] != Chapter {
+		return false
+	}
+	signed, words := false, 0
+	for _, l := range ls[first+1:] {
+		if l.kind == headLine {
+			return signed && words <= 30
+		}
+		if l.kind == titleLine || l.kind == textLine && endsSentence(l.text) {
+			return false
+		}
+		signed = signed || l.kind == textLine && (isName(l.text) || byline.MatchString(l.text))
+		words += len(strings.Fields(l.text))
+	}
+	return false
 }
 
 // byLook makes headings of lines that look like them. Where the document has
@@ -202,6 +227,9 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 			continue
 		}
 		one := inOneLine(l.text)
+		if aboutRights.MatchString(one) {
+			continue
+		}
 		c := candidate{at: i}
 		c.says, c.number = says(m.Language, one)
 		aside := named(one)
@@ -252,6 +280,15 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		all = append(all, c)
 	}
 	looks, accepted := alikes(ls, pr), map[outlook]bool{}
+	// between chapters with numbers stand only such as look like them, or come
+	// again: a page of a newspaper has a headline too
+	from, to, ofNumbers := len(all), -1, map[outlook]bool{}
+	for k, c := range all {
+		if c.number && c.says.worded && c.points >= 3 {
+			from, to = min(from, k), max(to, k)
+			ofNumbers[ls[c.at].outlook()] = true
+		}
+	}
 	for k, c := range all {
 		l := ls[c.at]
 		ok := false
@@ -268,6 +305,9 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 			// without a number it takes a new page, or a look of its own that
 			// comes again: the less it stands out, the more often
 			page := l.PageBefore || broken(ls, c.at)
+			if from < k && k < to && named(l.text) == nowhere && !ofNumbers[l.outlook()] && looks[l.outlook()] < 2 {
+				continue
+			}
 			named := named(l.text) != nowhere && (c.points > 3 || c.points == 3 && !c.shouts) // more than capitals
 			ok = c.points >= 3 && page || named ||
 				numbered == 0 && c.points >= 4 && looks[l.outlook()] >= 2 ||

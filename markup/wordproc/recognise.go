@@ -32,6 +32,7 @@ func (d *Document) Recognise() *Manuscript {
 	m.dropContents(ls, &open)
 	open = m.namedPages(ls, open)
 	first := m.front(ls, open)
+	m.authorship(ls, startOf(open, 0, len(ls)))
 	m.chapters(ls, open, first)
 	if m.Title == "" {
 		m.Title = titleFromName(stem(d.Name))
@@ -43,7 +44,7 @@ func (d *Document) Recognise() *Manuscript {
 }
 
 // placeholders are what programs write where nobody has given a name.
-var placeholders = set("user,users,admin,administrator,owner,author,unknown,unknown author,default,default user,pc,home,windows user,autor,auteur,benutzer")
+var placeholders = set("user,users,admin,administrator,owner,author,unknown,unknown author,default,default user,pc,home,windows user,autor,auteur,benutzer,python-docx,un-named")
 
 // Reasons why words are in no chapter.
 const (
@@ -159,7 +160,7 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 		p := &Piece{Matter: markup.Body, Title: o.headText()}
 		w := o.where()
 		switch {
-		case w == inFront && i < body0, w == either && i < body0:
+		case i < body0 && w != nowhere && w != inBody:
 			p.Matter = markup.Front
 		case i >= back, w == inBack && i > body1, w == either && i > body1, w == inFront && i > body1:
 			p.Matter = markup.Back

@@ -45,7 +45,10 @@ func (c *composer) opening(ls []*line) int {
 		letters += utf8.RuneCountInString(l.text)
 		end = i + 1
 	}
-	if len(apart) == 0 || len(apart) > maxOpening || letters > maxOpeningLetters || following(ls, end) < 0 {
+	if len(apart) == 0 {
+		return c.lineAlone(ls)
+	}
+	if len(apart) > maxOpening || letters > maxOpeningLetters || following(ls, end) < 0 {
 		return 0
 	}
 	last := apart[len(apart)-1]
@@ -70,6 +73,24 @@ func (c *composer) opening(ls []*line) int {
 	}
 	c.m.guess(false, apart[0].Paragraph, "motto", reason)
 	return end
+}
+
+// lineAlone takes a short line with which the text begins, where an empty line
+// parts it from the next and that is not the rule: it is no scene.
+func (c *composer) lineAlone(ls []*line) int {
+	i := following(ls, 0)
+	if i < 0 || ls[i].used {
+		return 0
+	}
+	l, next := ls[i], following(ls, i+1)
+	if l.kind != textLine || l.Raw != "" || l.Item != nil || hasMarks(l.Paragraph) || utf8.RuneCountInString(l.text) > maxSign || strings.Contains(l.text, "\n") ||
+		isSentence(l.text) || endsSentence(l.text) || beginsWith(l.text, "\"“«„‘—") ||
+		next < 0 || ls[next].kind != textLine || ls[next].used || ls[next].after <= c.m.profile.gap || short(ls[next].text) && !isSentence(ls[next].text) {
+		return 0
+	}
+	c.add(dateline, l.Paragraph)
+	c.m.guess(false, l.Paragraph, "place and date", "a short line that stands alone between the heading and the text")
+	return i + 1
 }
 
 // standsApart tells a paragraph that looks otherwise than the text.

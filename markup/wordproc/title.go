@@ -45,8 +45,24 @@ func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 		return false
 	}
 	l := lines[0]
+	counted := slices.ContainsFunc(lines, func(l *line) bool { return wordCount.MatchString(l.text) })
 	return l.kind == textLine && !endsSentence(l.text) && short(l.text) && !dedicates.MatchString(l.text) &&
-		(l.Align == Centre && m.profile.align != Centre || m.profile.size > 0 && l.Size()*10 >= m.profile.size*12)
+		(l.Align == Centre && (m.profile.align != Centre || counted) || m.profile.size > 0 && l.Size()*10 >= m.profile.size*12)
+}
+
+// wordCount is what a typescript says of its length on its first page.
+var wordCount = regexp.MustCompile(`(?i)\d[\d., ]*(words|wörter|mots|palabras|parole|woorden)\b`)
+
+// workingTitle is what authors write beside a title that is not settled.
+var workingTitle = regexp.MustCompile(`(?i)^(?:working title|title|arbeitstitel|titel)\s*:\s*|\s*[(\[](?:working title|(?:\w+ )?(?:draft|version|fassung)(?: \w+)?)[)\]]$`)
+
+// bareTitle is a title without what stands beside it.
+func bareTitle(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	if bare := workingTitle.ReplaceAllString(s, ""); bare != "" {
+		return bare
+	}
+	return s
 }
 
 // titlePage takes title, subtitle and author from a page. What else is there
@@ -64,6 +80,10 @@ func (m *Manuscript) titlePage(page []*line) {
 			title = i
 			break
 		}
+	}
+	if title < 0 && len(lines) > 2 && isName(lines[0].text) && !isUpper(lines[0].text) && lines[0].Align == lines[1].Align && lines[0].Size() == lines[1].Size() &&
+		(isUpper(lines[1].text) || subtitleLike.MatchString(lines[2].text) && !isName(lines[1].text)) {
+		title = 1 // below the name of its author
 	}
 	if title < 0 {
 		for i, l := range lines { // the largest, else the first that is centred, else the first
@@ -86,7 +106,7 @@ func (m *Manuscript) titlePage(page []*line) {
 			why = "it stands out on the first page"
 		}
 		if m.Title == "" || l.kind == titleLine && fold(m.Title) != fold(l.text) {
-			m.Title = strings.Join(strings.Fields(l.text), " ")
+			m.Title = bareTitle(l.text)
 		} else if fold(m.Title) == fold(l.text) {
 			m.Title = strings.Join(strings.Fields(l.text), " ")
 			why = "the document's properties give this title"
@@ -113,6 +133,10 @@ func (m *Manuscript) titlePage(page []*line) {
 				m.Subtitle = strings.Join(strings.Fields(l.text), " ")
 				take(l, "subtitle", "it follows the title")
 			}
+			if k := endsInBy.FindStringSubmatch(m.Subtitle); k != nil && i+1 < len(lines) && isName(lines[i+1].text) {
+				m.Subtitle, m.Author = k[1], strings.Join(strings.Fields(lines[i+1].text), " ")
+				take(lines[i+1], "author", "it stands below the word \"by\"")
+			}
 		} else if bareBy[fold(l.text)] {
 			m.drop(l.Paragraph, leftTitle)
 			l.used = true
@@ -129,10 +153,60 @@ func (m *Manuscript) titlePage(page []*line) {
 			take(l, "author", "it stands below the title and looks like a name")
 		}
 	}
+	if i := title - 1; !signed && i >= 0 && !lines[i].used && isName(lines[i].text) && lines[i].Align == lines[title].Align && (i == 0 || lines[i].Align == Centre) {
+		m.Author, signed = strings.Join(strings.Fields(lines[i].text), " "), true
+		take(lines[i], "author", "it stands above the title and looks like a name")
+	}
+	m.signed = m.signed || signed
 	if m.hasText(page) {
 		m.frontPiece(page, Aside, "more on the title page than title and author")
 	} else {
 		m.dropOrnaments(page)
+	}
+}
+
+// whoseRights and whoseBooks are lines that name the author beside the title
+// page.
+var (
+	whoseRights = regexp.MustCompile(`(?i)©|\(c\)|\bcopyright\b`)
+	noName      = regexp.MustCompile(`(?i)©|\(c\)|\bcopyright\b|\ball rights reserved\b|\d{4}|\b(by|von|par|por)\b|[,.;:–-]+\s*$`)
+	whoseBooks  = regexp.MustCompile(`(?i)^(?:also|(?:other )?books) by (.+)$`)
+)
+
+// authorElsewhere returns the name of the author that a line has of rights,
+// before the first opening, or of other books; "" for none.
+func authorElsewhere(ls []*line, front int) string {
+	for i, l := range ls {
+		if k := whoseBooks.FindStringSubmatch(l.text); k != nil && isName(k[1]) {
+			return k[1]
+		}
+		if i >= front {
+			continue
+		}
+		for s := range strings.SplitSeq(l.text, "\n") {
+			if !whoseRights.MatchString(s) || !short(s) {
+				continue
+			}
+			bare := strings.Trim(strings.Join(strings.Fields(noName.ReplaceAllString(s, " ")), " "), " .,")
+			if isName(bare) {
+				return bare
+			}
+		}
+	}
+	return ""
+}
+
+// authorship looks for the author where no title page names one.
+func (m *Manuscript) authorship(ls []*line, front int) {
+	if m.signed {
+		return
+	}
+	switch name := authorElsewhere(ls, front); {
+	case name != "" && fold(name) != fold(m.Author):
+		m.Author = name
+		m.Guesses = append(m.Guesses, Guess{What: "author", Text: name, Reason: "the copyright page, or the page of other books, names nobody else"})
+	case name == "" && m.Author != "":
+		m.Guesses = append(m.Guesses, Guess{What: "author", Text: m.Author, Reason: "only the document's properties say so: it can be whoever owns the machine"})
 	}
 }
 
@@ -180,6 +254,9 @@ func capitalised(word string) string {
 		return r
 	}, word)
 }
+
+// endsInBy is a subtitle that leads to the author's name.
+var endsInBy = regexp.MustCompile(`(?i)^(.+?),? (?:by|von|par|por|di|door|av)$`)
 
 var (
 	subtitleLike = regexp.MustCompile(`(?i)^((a|an|ein|eine|un|une|una|um|uma|een|en) )?(\pL+ ){0,3}(novel|novella|mystery|romance|story|tale|thriller|memoir|roman|novela|romanzo|romance|erzählung|récit|powieść)$`)

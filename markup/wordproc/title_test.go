@@ -1,6 +1,10 @@
 package wordproc
 
-import "testing"
+import (
+	"slices"
+	"strings"
+	"testing"
+)
 
 // TestTitlePages takes title, subtitle and author from what stands on the first
 // page, in the ways that people type it.
@@ -15,6 +19,11 @@ func TestTitlePages(t *testing.T) {
 		{"^Slack Water\n^oOo\n^Ines Marrow", "Slack Water", "", "Ines Marrow", ""},
 		{"^Slack Water\n^Third draft", "Slack Water", "", "", "Third draft\n"},
 		{"^Slack Water\n^Ines Marrow\n^84,000 words", "Slack Water", "", "Ines Marrow", "84,000 words\n"},
+		{"^Ines Marrow\n^SLACK WATER\n^a novel", "Slack Water", "a novel", "Ines Marrow", ""},
+		{"^Slack Water\n^being a novel in letters, by\n^Ines Marrow", "Slack Water", "being a novel in letters", "Ines Marrow", ""},
+		{"^Working title: SLACK WATER (third draft)\n^Ines Marrow\n^approx. 81,000 words", "Slack Water", "", "Ines Marrow", "approx. 81,000 words\n"},
+		{"^Slack Water\n/\n^© 2026 Ines Marrow\nAll rights reserved.", "Slack Water", "", "Ines Marrow", ""},
+		{"^Slack Water\n/\n^Also by Ines Marrow\n^Neap", "Slack Water", "", "Ines Marrow", ""},
 	} {
 		wml, _ := typed(c.page + rest)
 		k := take(t, "a.docx", docxOf(t, wml))
@@ -27,6 +36,52 @@ func TestTitlePages(t *testing.T) {
 		}
 		if k.m.Title != c.title || k.m.Subtitle != c.subtitle || k.m.Author != c.author || aside != c.aside {
 			t.Errorf("%q: title %q, subtitle %q, author %q, aside %q", c.page, k.m.Title, k.m.Subtitle, k.m.Author, aside)
+		}
+	}
+}
+
+// TestPagesInFront tells the pages before the first chapter apart.
+func TestPagesInFront(t *testing.T) {
+	for _, c := range []struct{ page, file, text string }{
+		{"^The sea is a bad clerk.\n^Proverb of the Saltings", "front/epigraph.md", "The sea is a bad clerk.\n\nProverb of the Saltings\n"},
+		{">_The sea is a bad clerk:\n>_it balances nothing.\n>_Pilots’ Manual", "front/epigraph.md", "*The sea is a bad clerk:*\n\n*it balances nothing.*\n\n*Pilots’ Manual*\n"},
+		{"^Also by Ines Marrow\n^Neap\n^Slack", "front/also-by-ines-marrow.md", "# Also by Ines Marrow\n\n```sign\nNeap\nSlack\n```\n"},
+		{"^CAST OF CHARACTERS\nILEX – a pilot\nROE – her enemy", "front/cast-of-characters.md", "# CAST OF CHARACTERS\n\nILEX – a pilot\n\nROE – her enemy\n"},
+		{"^Author’s Note\n\tFILLER\n\tFILLER", "front/authors-note.md", "# Author’s Note\n\nFILLER\n\nFILLER\n"},
+		{"^A Note on Names\n\tFILLER\n\tFILLER", "front/a-note-on-names.md", "# A Note on Names\n\nFILLER\n\nFILLER\n"},
+		{"© 2026 Ines Marrow\nQuay House\n1 Quay Street\nMarle", "front/copyright.md", "© 2026 Ines Marrow\n\nQuay House\n\n1 Quay Street\n\nMarle\n"},
+		{"Bring a lamp\nand a rope", "aside/01-before-the-book.md", "Bring a lamp\n\nand a rope\n"},
+	} {
+		wml, odt := typed("^SLACK WATER\n^by Ines Marrow\n/\n" + c.page + "\n/\n^Chapter 1\n\tFILLER\n\tFILLER\n/\n^Chapter 2\n\tFILLER\n\tFILLER")
+		for name, document := range map[string][]byte{"a.docx": docxOf(t, wml), "a.odt": odtOf(t, odt)} {
+			k := take(t, name, document)
+			p := k.m.Pieces[0]
+			if want := strings.ReplaceAll(c.text, "FILLER", filler); p.File != c.file || p.text != want || len(k.m.Pieces) != 3 || !k.compared.Equal() {
+				t.Errorf("%q, %s: %s\n%s", c.page, name, p.File, k.text(t))
+			}
+		}
+	}
+}
+
+// TestTitleBelowHead takes a title and a dedication out of headings that look as
+// those of chapters do.
+func TestTitleBelowHead(t *testing.T) {
+	head := func(s string) string { return `<w:p><w:pPr><w:pStyle w:val="H1"/></w:pPr>` + wr(s) + `</w:p>` }
+	k := take(t, "a.docx", docxOf(t, head("Slack Water")+wp("Ines Marrow")+head("Dedication")+wp("For my mother")+head("Chapter 1")+wp(filler)+head("Chapter 2")+wp(filler)))
+	if k.m.Title != "Slack Water" || k.m.Author != "Ines Marrow" || len(k.m.Pieces) != 3 || k.m.Pieces[0].Role != Dedication || !k.compared.Equal() {
+		t.Errorf("%q, %q\n%s", k.m.Title, k.m.Author, k.text(t))
+	}
+}
+
+// TestDoubtfulAuthor says so where nothing but the properties has the name.
+func TestDoubtfulAuthor(t *testing.T) {
+	core := part{"docProps/core.xml", `<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/"><dc:creator>Rosa Fitt</dc:creator></cp:coreProperties>`}
+	for front, want := range map[string]string{"": "Rosa Fitt", "^SLACK WATER\n^by Ines Marrow\n/\n": "Ines Marrow", "Copyright © Rosa Fitt 2026\n/\n": "Rosa Fitt"} {
+		wml, _ := typed(front + "^Chapter 1\n\tFILLER\n/\n^Chapter 2\n\tFILLER")
+		k := take(t, "a.docx", docxOf(t, wml, core))
+		doubted := slices.ContainsFunc(k.m.Guesses, func(g Guess) bool { return g.What == "author" && strings.Contains(g.Reason, "properties") })
+		if k.m.Author != want || doubted != (front == "") {
+			t.Errorf("%q: %q, doubted %v", front, k.m.Author, doubted)
 		}
 	}
 }
