@@ -9,6 +9,7 @@ import (
 
 	"bodkin/cmd/bodkin/internal/bookfile"
 	"bodkin/cmd/bodkin/internal/strict"
+	"bodkin/fonts"
 	"bodkin/markup"
 	"bodkin/markup/wordproc"
 
@@ -98,13 +99,20 @@ func (f *intakeFlags) run(c *cobra.Command, documents []string) (*intakeReport, 
 	r := &intakeReport{Document: document, Format: d.Format, Folder: filepath.ToSlash(filepath.Clean(f.dir)), Title: m.Title, Subtitle: m.Subtitle, Author: m.Author, Language: m.Language,
 		Notes: len(d.Notes), Pictures: len(m.Pictures()), Equal: compared.Equal(), Letters: compared,
 		Guesses: append([]wordproc.Guess{}, m.Guesses...), Changed: append([]wordproc.Change{}, m.Changed...),
-		Left: append(append([]wordproc.Finding{}, m.Left...), d.Findings...), Files: saved, all: f.all}
+		Left: slices.Concat([]wordproc.Finding{}, m.Left, d.Findings), Unset: append([]wordproc.Finding{}, m.Unset(isInAnyFace())...), Files: saved, all: f.all}
 	for _, p := range m.Pieces {
 		r.Pieces = append(r.Pieces, intakePiece{p.File, p.Title, roleOf(p)})
 	}
 	r.noCopyright = !hasCopyright(m)
 	r.locate(d)
 	return r, nil
+}
+
+// isInAnyFace returns what tells whether one of the faces that come along has a
+// character.
+func isInAnyFace() func(rune) bool {
+	library := fonts.Embedded()
+	return func(r rune) bool { return len(library.FamiliesWith(r)) > 0 }
 }
 
 // roleOf says what a piece is in the report.

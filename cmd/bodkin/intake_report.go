@@ -30,6 +30,7 @@ type intakeReport struct {
 	Guesses []wordproc.Guess     `json:"guesses"`
 	Changed []wordproc.Change    `json:"changed"`
 	Left    []wordproc.Finding   `json:"left"`
+	Unset   []wordproc.Finding   `json:"unset"` // characters that no face at hand has
 	Files   *wordproc.Saved      `json:"files"`
 
 	noCopyright bool
@@ -58,6 +59,9 @@ func (r *intakeReport) locate(d *wordproc.Document) {
 	}
 	for i := range r.Left {
 		at(&r.Left[i].N, &r.Left[i].From)
+	}
+	for i := range r.Unset {
+		at(&r.Unset[i].N, &r.Unset[i].From)
 	}
 	for i := range r.Changed {
 		at(&r.Changed[i].N, &r.Changed[i].From)
@@ -142,10 +146,25 @@ func (r *intakeReport) print(w io.Writer) error {
 	}
 	r.guesses(&b)
 	r.findings(&b)
+	r.unset(&b)
 	r.lacks(&b)
 	fmt.Fprintf(&b, "\nNow set it: bodkin proof %s\n", r.Folder)
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// unset names the characters for which proof will ask for a face.
+func (r *intakeReport) unset(b *strings.Builder) {
+	if len(r.Unset) == 0 {
+		return
+	}
+	var all []string
+	for _, f := range r.Unset {
+		all = append(all, paragraph(f.From, f.N)+saidThere(f.Text))
+	}
+	b.WriteString("\nCannot be set yet\n")
+	r.places(b, r.Unset[0].Kind, all)
+	foldAt(b, "  ", "put a face that has them into a folder and name it with --fonts, or write something else")
 }
 
 // lacks names what a book needs and the document does not say.

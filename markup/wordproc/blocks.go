@@ -2,6 +2,7 @@ package wordproc
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -149,6 +150,14 @@ func (c *composer) text(l, next *line, gap int) bool {
 			m.guess(false, l.Paragraph, SceneBreak, reason)
 		}
 	}
+	if (kind == prose || l.sided) && c.piece.Role == Chapter {
+		if l.Align == End && m.profile.align != End {
+			m.sides.add(l.Paragraph)
+		}
+		if m.ownFace(l) {
+			m.faces.add(l.Paragraph)
+		}
+	}
 	switch {
 	case kind == prose, kind == raw, before.kind != kind,
 		kind == quotation && gap > usual+1,
@@ -158,6 +167,9 @@ func (c *composer) text(l, next *line, gap int) bool {
 		before.paras = append(before.paras, nil, l.Paragraph) // a stanza ends
 	default:
 		before.paras = append(before.paras, l.Paragraph)
+	}
+	if kind == quotation && l.sided && c.piece.Role == Chapter {
+		c.last().held = true
 	}
 	if what := setOff[kind]; what != "" && len(c.last().paras) == 1 {
 		m.guess(false, l.Paragraph, what, m.whySetOff(l))
@@ -184,6 +196,9 @@ func (c *composer) settle() {
 			c.m.withdraw(b.paras[0], setOff[sign])
 			c.m.guess(false, b.paras[0], "verse", "four short lines or more stand in the middle, one below the other")
 		case b.kind != quotation:
+		case b.held:
+		case areEntries(b.paras):
+			b.held = true
 		case areLines(b.paras):
 			b.kind = verse
 			c.m.withdraw(b.paras[0], setOff[quotation])
@@ -226,6 +241,7 @@ func (c *composer) kindOf(l *line) blockKind {
 		longest = max(longest, utf8.RuneCountInString(strings.TrimSpace(s)))
 	}
 	deeper := l.Left >= pr.left+360
+	centred := l.Align == Centre && pr.align != Centre
 	switch {
 	case c.piece.Role == Copyright:
 		return prose
@@ -235,16 +251,46 @@ func (c *composer) kindOf(l *line) blockKind {
 		return quotation
 	case l.Item != nil && (l.Item.Label != "" || l.Item.Ordered || l.Item.More || l.Level == 0):
 		return list
+	case len(lines) >= 3 && centred && longest <= maxSign && isInscription(lines) && c.piece.Role <= Part && !hasMarks(l.Paragraph):
+		return sign
 	case len(lines) >= 3 && longest <= 64 && (deeper || l.Align != pr.align || l.all(Emphasis) && pr.look&Emphasis == 0 || len(lines) >= 4 && !beginsWith(l.text, "\"“")):
 		return verse
 	case quoteStyle.MatchString(l.Style), l.Box:
 		return quotation
+	case l.inset, l.sided && c.piece.Role == Chapter, c.m.ownFace(l) && short(l.text) && entry.MatchString(l.text):
+		return quotation
 	case deeper && (l.Right >= pr.right+360 || l.Left+l.First >= pr.left+360) && l.Align != Centre:
 		return quotation
-	case c.piece.Role <= Part && l.Align == Centre && pr.align != Centre && longest <= maxSign && !hasMarks(l.Paragraph):
+	case c.piece.Role <= Part && centred && longest <= maxSign && !hasMarks(l.Paragraph):
 		return sign
 	}
 	return prose
+}
+
+// isInscription tells lines in the middle of which one is in capitals or has a
+// figure in it: verse has neither.
+func isInscription(lines []string) bool {
+	return slices.ContainsFunc(lines, func(s string) bool {
+		return countLetters(s) > 2 && isUpper(s) || strings.IndexFunc(s, unicode.IsDigit) >= 0
+	})
+}
+
+// entry is a line that says who speaks, or when, or has a number.
+var entry = regexp.MustCompile(`^\s*(\pL[\pL .’'-]{0,24}(\(.{1,20}\))?:\s|\(?\d{1,3}[.)]\s|[•·]\s|\[?\d{1,2}[:.]\d\d)`)
+
+// areEntries tells paragraphs of nothing but such lines, two or more.
+func areEntries(ps []*Paragraph) bool {
+	n := 0
+	for _, p := range ps {
+		if p == nil {
+			continue
+		}
+		if !short(p.Text()) || !entry.MatchString(p.Text()) || hasPicture(p) || p.Box {
+			return false
+		}
+		n++
+	}
+	return n >= 2
 }
 
 var mailField = regexp.MustCompile(`^\s*\pL[\pL -]{0,20}:\s+\S`)
@@ -272,6 +318,12 @@ func (m *Manuscript) whySetOff(l *line) string {
 		return "it says that this is the end"
 	case l.Align == Centre:
 		return "a short line stands in the middle"
+	case l.sided:
+		return "short lines stand at the left and at the right"
+	case l.inset:
+		return "it was typed in deeper than the text"
+	case m.ownFace(l) && l.Left < m.profile.left+360:
+		return "it has a face of its own"
 	}
 	return "it stands in from the text by " + itoa((l.Left-m.profile.left)/20) + " pt"
 }

@@ -58,6 +58,10 @@ func (b *builder) mark(r Run) {
 	b.runs = append(b.runs, builtRun{len(b.buf), len(b.buf), r})
 }
 
+// typedTab stands for a tab: several spaces, which are one in the text, and an
+// indent before it.
+const typedTab = "    "
+
 // lineEnd puts a forced line end.
 func (b *builder) lineEnd() { b.mark(Run{Break: true}) }
 

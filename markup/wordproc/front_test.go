@@ -19,7 +19,7 @@ const (
 )
 
 // unstyled is a typescript without a single style, in either format. Lines
-// that begin with ^ are centred, with > at the right, with / begin a page; _ in
+// that begin with ^ are centred, with > at the right, with | set in; / begins a page; _ in
 // front of the words is italics, = another face, + twice the size; tabs indent.
 const unstyled = `^THE TIDE CLERK
 
@@ -88,13 +88,17 @@ func typed(script string) (wml, odt string) {
 			if page {
 				style = "P9"
 			}
+		} else if rest, ok := strings.CutPrefix(line, "|"); ok {
+			line, props, style = rest, `<w:ind w:left="720" w:right="720"/>`, "P3"
 		} else if page {
 			style = "P1"
 		}
 		page = false
 		indent, ospace := "", ""
-		if rest, ok := strings.CutPrefix(line, "\t"); ok {
-			line, indent, ospace = rest, `<w:r><w:tab/></w:r>`, `<text:tab/>`
+		for strings.HasPrefix(line, "\t") {
+			line = line[1:]
+			indent += `<w:r><w:tab/></w:r>`
+			ospace += `<text:tab/>`
 		}
 		look, olook := "", ""
 		if rest, ok := strings.CutPrefix(line, "_"); ok {
@@ -356,6 +360,8 @@ func TestChapterOpenings(t *testing.T) {
 		{"a page of a newspaper", two("^Chapter 1", "^Chapter 2") + "\n/\n^=THE MARLE GAZETTE\n^Friday, 3 June\n\tFILLER\n/\n\tFILLER\n/\n^Chapter 3\n\tFILLER", []string{"Chapter 1", "Chapter 2", "THE MARLE GAZETTE", "Chapter 3"}},
 		{"a larger page of a newspaper", two("^Chapter 1", "^Chapter 2") + "\n/\n^+THE MARLE GAZETTE\n^Friday, 3 June\n\tFILLER\n/\n\tFILLER\n/\n^Chapter 3\n\tFILLER", []string{"Chapter 1", "Chapter 2", "Chapter 3"}},
 		{"titles below numbers, the text in the middle", "/\n^ONE\n^The Bell\n\n^FILLER\n^FILLER\n/\n^TWO\n^The Ferry\n\n^FILLER\n^FILLER\n/\n^THREE\n^The Far Side\n\n^FILLER", []string{"ONE: The Bell", "TWO: The Ferry", "THREE: The Far Side"}},
+		{"titles in italics", "/\n^I.\n^_In Which a Trunk Arrives\n\tFILLER\n/\n^II.\n^_In Which It Is Opened\n>_Harwich, 3 May\n\tFILLER", []string{"I. In Which a Trunk Arrives", "II. In Which It Is Opened"}},
+		{"places in italics", "/\n^I.\n^_Harwich, May\n\tFILLER\n/\n^II.\n^_Marle, June\n\tFILLER", []string{"I.", "II."}},
 		{"words alone", two("^Seven", "^Eight"), []string{"Seven", "Eight"}},
 		{"titles alone", two("^The Long Ebb", "^Slack Water"), []string{"The Long Ebb", "Slack Water"}},
 		{"parts and chapters", "/\n^Part One\n^Ebb\n/\n^Chapter 1\n\tFILLER\n/\n^Chapter 2\n\tFILLER\n/\n^Part Two\n^Flood\n/\n^Chapter 3\n\tFILLER",

@@ -209,7 +209,7 @@ func (m *Manuscript) setApart(ls []*line, i int) func(l *line) bool {
 	switch {
 	case first.all(Emphasis) && body.all(Emphasis) && pr.look&Emphasis == 0:
 		return func(l *line) bool { return l.all(Emphasis) }
-	case first.face() != pr.face && first.face() == body.face():
+	case m.ownFace(first) && first.face() == body.face():
 		return func(l *line) bool { return l.face() == first.face() }
 	case body.Left >= pr.left+360:
 		return func(l *line) bool { return l.Left >= pr.left+360 || m.atRight(l) && m.isLineOf(l) }

@@ -17,6 +17,8 @@ type Manuscript struct {
 
 	Changed []Change // looks that the chapters have in another form
 
+	sides, faces counted // looks of paragraphs that have no place in the chapters
+
 	doc      *Document
 	signed   bool // a page says who wrote it
 	tooMany  int  // how many pieces it would have
@@ -24,6 +26,7 @@ type Manuscript struct {
 	left     Tally               // of what is in no chapter
 	dropped  map[int]bool        // its paragraphs
 	shorts   map[string]int      // the last of the short lines of a text
+	slants   int                 // whether titles are in italics: 1, or -1; 0 when nobody has looked
 	files    map[int]pictureFile // by their numbers in the document
 	pictures []PictureFile
 	copied   map[string]string // of a Markdown manuscript: the new names of its pictures
@@ -89,7 +92,8 @@ const (
 // block is what stands between empty lines of a chapter.
 type block struct {
 	kind  blockKind
-	level int // of a heading, from 2
+	level int  // of a heading, from 2
+	held  bool // its paragraphs are lines: of who says what, of a list that was typed
 	paras []*Paragraph
 
 	caption *Paragraph // of a picture

@@ -65,7 +65,7 @@ func (r *odt) part(s *scanner, e element, look charLook, link string) error {
 		r.b.write(strings.Repeat(" ", min(n, 200)))
 		r.space = false
 	case "text:tab":
-		r.b.write(" ")
+		r.b.write(typedTab)
 		r.space = false
 	case "text:line-break":
 		r.b.lineEnd()

@@ -86,7 +86,7 @@ func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 			return false
 		}
 		if b.all(Emphasis) && !a.all(Emphasis) {
-			return false // a dateline
+			return m.slanted(ls) // else a dateline
 		}
 		bold := b.all(Strong) && m.profile.look&Strong == 0
 		centred := b.Align == Centre && m.profile.align != Centre
@@ -96,6 +96,34 @@ func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 		return bold || larger || alike || alone || centred && (a.Align == Centre || a.kind == headLine)
 	}
 	return false
+}
+
+// slanted tells whether each chapter that has a number alone has a line in the
+// middle below it that is in italics and no date: then these are their titles.
+func (m *Manuscript) slanted(ls []*line) bool {
+	if m.slants != 0 {
+		return m.slants > 0
+	}
+	m.slants = -1
+	bare, titled := 0, 0
+	for i, l := range ls {
+		if l.kind != headLine {
+			continue
+		}
+		s, ok := says(m.Language, inOneLine(l.shown()))
+		if !ok || s.part || s.title != "" {
+			continue
+		}
+		bare++
+		if next := following(ls, i+1); next >= 0 && ls[next].kind == textLine && ls[next].Align == Centre && ls[next].all(Emphasis) && short(ls[next].text) &&
+			!strings.ContainsAny(ls[next].text, "\n,0123456789") && !isSentence(ls[next].text) {
+			titled++
+		}
+	}
+	if bare >= 2 && titled == bare {
+		m.slants = 1
+	}
+	return m.slants > 0
 }
 
 // endsSentence tells a line that ends as a sentence does.

@@ -25,6 +25,8 @@ func (d *Document) Recognise() *Manuscript {
 	}
 	ls := m.lines()
 	m.profile = profileOf(ls)
+	m.typedIn(ls)
+	m.onBothSides(ls)
 	open := m.untitled(ls, m.openings(ls))
 	if m.tooMany = len(open); m.tooMany > maxFiles {
 		return m // Save says so
@@ -37,6 +39,7 @@ func (d *Document) Recognise() *Manuscript {
 	if m.Title == "" {
 		m.Title = titleFromName(stem(d.Name))
 	}
+	m.unsettled()
 	m.gather()
 	m.write()
 	m.name()

@@ -59,7 +59,7 @@ func (w *wmlParagraph) run() error {
 		case "w:delText":
 			return s.each(func(t []byte) { w.removed.Write(t) }, nil)
 		case "w:tab", "w:ptab":
-			write(" ")
+			write(typedTab)
 			return nil
 		case "w:noBreakHyphen":
 			write("\u2011")

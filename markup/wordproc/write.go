@@ -42,12 +42,20 @@ func (w *writer) count(c *counted, p *Paragraph, text string) {
 	}
 }
 
+func (c *counted) add(p *Paragraph) {
+	if c.n++; c.n == 1 {
+		c.first = Finding{N: p.N, Text: shorten(p.shown())}
+	}
+}
+
 // The changes of look, as they are reported.
 const (
 	changedUnderline = "underlines that became emphasis"
 	changedSpaced    = "letterspaced words that became emphasis"
 	changedStruck    = "text that was struck out, and is not"
 	changedCapitals  = "capitals by format that became small capitals"
+	changedSides     = "lines at the right that are set as text"
+	changedFaces     = "paragraphs in a face of their own, which the chapters do not have"
 	changedLists     = "numbers of lists in letters or numerals that became figures"
 	changedMarks     = "opening marks before elided words that became apostrophes"
 	changedLanguage  = "stretches that the document marks as of another language, and that are divided by its rules"
@@ -67,7 +75,7 @@ var remark = regexp.MustCompile(`(?s)<!--.*?-->`)
 
 // write writes the pieces, and drops those of which nothing is left.
 func (m *Manuscript) write() {
-	kinds := [...]string{changedUnderline, changedSpaced, changedStruck, changedCapitals, changedLists, changedMarks, changedLanguage}
+	kinds := [...]string{changedUnderline, changedSpaced, changedStruck, changedCapitals, changedLists, changedMarks, changedLanguage, changedSides, changedFaces}
 	var sums [len(kinds)]counted
 	var kept []*Piece
 	for _, p := range m.Pieces {
@@ -84,6 +92,7 @@ func (m *Manuscript) write() {
 		}
 	}
 	m.Pieces = kept
+	sums[len(kinds)-2], sums[len(kinds)-1] = m.sides, m.faces
 	for i, kind := range kinds {
 		if sums[i].n > 0 {
 			m.Changed = append(m.Changed, Change{Kind: kind, Times: sums[i].n, N: sums[i].first.N, Text: sums[i].first.Text})

@@ -28,6 +28,10 @@ func (w *writer) block(b *block, afterList bool) {
 		}
 		w.pictures(p, nil)
 	case quotation:
+		if b.held {
+			w.heldLines(b.paras)
+			return
+		}
 		w.paragraphs(b.paras, "> ", 0)
 	case letter:
 		w.b.WriteString("```letter\n")
@@ -75,13 +79,49 @@ func (w *writer) paragraphs(ps []*Paragraph, prefix string, base Style) {
 	}
 }
 
+// heldLines writes short paragraphs of a quotation as the lines of one.
+func (w *writer) heldLines(ps []*Paragraph) {
+	var out []string
+	for _, p := range ps {
+		if p == nil {
+			if k := len(out) - 1; k >= 0 && out[k] != "" {
+				out = append(out, "")
+			}
+			continue
+		}
+		for _, l := range w.lines(p, p.Look&(Emphasis|Strong), inText) {
+			if l != "" {
+				out = append(out, beginning(l))
+			}
+		}
+	}
+	for i, l := range out {
+		switch {
+		case l == "":
+			w.b.WriteString(">\n")
+		case i+1 < len(out) && out[i+1] != "":
+			w.b.WriteString("> " + l + "\\\n")
+		default:
+			w.b.WriteString("> " + l + "\n")
+		}
+	}
+}
+
 // verse writes lines in a fence. A paragraph of one line is a line of its
 // stanza, one of several is a stanza.
 func (w *writer) verse(b *block) {
-	least := -1
+	least, leastTyped := -1, -1
 	for _, p := range b.paras {
-		if p != nil && (least < 0 || p.Left+max(p.First, 0) < least) {
-			least = p.Left + max(p.First, 0)
+		if p == nil {
+			continue
+		}
+		if left := p.Left + max(p.First, 0); least < 0 || left < least {
+			least = left
+		}
+		for l := range strings.SplitSeq(p.Text(), "\n") {
+			if strings.TrimSpace(l) != "" && (leastTyped < 0 || indent(l) < leastTyped) {
+				leastTyped = min(indent(l), 20)
+			}
 		}
 	}
 	var out []string
@@ -110,7 +150,7 @@ func (w *writer) verse(b *block) {
 			}
 			n := margin
 			if i < len(indents) {
-				n += indents[i]
+				n += max(indents[i]-leastTyped, 0)
 			}
 			out = append(out, strings.Repeat(" ", n)+l)
 		}

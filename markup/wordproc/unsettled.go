@@ -1,0 +1,85 @@
+package wordproc
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// aside are the words that authors leave in a text for themselves: the sign TK
+// and rows of X and question marks are common practice.
+var aside = regexp.MustCompile(`\[[^\[\]\n]{0,60}\b(TK|TBD|TBC|TODO|XX+|CHECK|FIX|INSERT|NOTE)\b[^\[\]\n]{0,80}\]|\b(TK)+\b|\bXXX+\b|\?{4,}`)
+
+// unsettled lists the places in the text that the author seems to have left for
+// later: words for themselves, and what is highlighted or in a colour.
+func (m *Manuscript) unsettled() {
+	var all []Guess
+	letters, marked := 0, 0
+	heads := map[int]bool{}
+	for _, p := range m.Pieces {
+		for _, h := range p.head {
+			heads[h.N] = true
+		}
+	}
+	for _, p := range m.doc.Paragraphs {
+		if m.dropped[p.N] || heads[p.N] || p.Level > 0 || headingStyle(p.Style) > 0 {
+			continue
+		}
+		words := aside.FindAllString(p.Text(), -1)
+		for i := 0; i < len(p.Runs); i++ {
+			letters += len(p.Runs[i].Text)
+			from := i
+			for i+1 < len(p.Runs) && p.Runs[from].Style&Marked != 0 && p.Runs[i+1].Style&Marked != 0 {
+				i++
+				letters += len(p.Runs[i].Text)
+			}
+			if text := (&Paragraph{Runs: p.Runs[from : i+1]}).Text(); p.Runs[from].Style&Marked != 0 && countLetters(text) > 0 {
+				marked += len(text)
+				words = slices.DeleteFunc(words, func(s string) bool { return strings.Contains(text, s) })
+				all = append(all, Guess{N: p.N, What: "place left open", Text: shorten(text), Reason: "it is highlighted or in a colour, which the chapters do not have"})
+			}
+		}
+		for _, s := range words {
+			all = append(all, Guess{N: p.N, What: "place left open", Text: shorten(s), Reason: "the words seem to be for yourself"})
+		}
+	}
+	if 3*marked > letters { // it is how the text looks
+		all = slices.DeleteFunc(all, func(g Guess) bool { return strings.Contains(g.Reason, "colour") })
+	}
+	m.Guesses = append(m.Guesses, all...)
+}
+
+// KindGlyph is a character that cannot be set with the faces at hand.
+const KindGlyph = "characters that no face at hand has"
+
+// Unset lists each character of the chapters that has not, with the first
+// paragraph in which it stands.
+func (m *Manuscript) Unset(has func(rune) bool) []Finding {
+	var all []Finding
+	seen := map[rune]bool{}
+	look := func(ps []*Paragraph) {
+		for p := range everyParagraph(ps) {
+			if m.dropped[p.N] {
+				continue
+			}
+			for _, r := range p.Runs {
+				for _, c := range r.Text {
+					if c < 0x7F || seen[c] {
+						continue
+					}
+					seen[c] = true
+					if !isSymbol(c) && unicode.IsGraphic(c) && !unicode.IsSpace(c) && !has(c) {
+						all = append(all, Finding{Kind: KindGlyph, N: p.N, Text: fmt.Sprintf("%c (U+%04X)", c, c)})
+					}
+				}
+			}
+		}
+	}
+	look(m.doc.Paragraphs)
+	for _, n := range m.doc.Notes {
+		look(n.Paragraphs)
+	}
+	return all
+}
