@@ -394,6 +394,7 @@ func (m *Manuscript) table(p *Paragraph, bs *[]block) {
 func (m *Manuscript) flatten(t *Table, bs *[]block) {
 	for _, row := range t.Rows {
 		for _, c := range row {
+			first := len(*bs) // block of the cell
 			for _, q := range c {
 				switch {
 				case q.Table != nil:
@@ -408,6 +409,10 @@ func (m *Manuscript) flatten(t *Table, bs *[]block) {
 					}
 					*bs = append(*bs, block{kind: list, paras: []*Paragraph{q}})
 				default:
+					if k := len(*bs) - 1; k >= first && (*bs)[k].kind == quotation {
+						(*bs)[k].paras = append((*bs)[k].paras, q)
+						continue
+					}
 					*bs = append(*bs, block{kind: quotation, paras: []*Paragraph{q}})
 				}
 			}

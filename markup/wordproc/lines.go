@@ -150,6 +150,8 @@ func (m *Manuscript) lines() []*line {
 			l.kind = contentsLine
 		case notes == 0 && isOrnament(l.text):
 			l.kind, l.why = ornamentLine, "a line of nothing but signs"
+		case notes == 0 && p.Align == Centre && strings.Trim(l.text, ". \u00A0…") == "":
+			l.kind, l.why = ornamentLine, "a line of nothing but points, centred"
 		case notes == 0 && p.Align == Centre && isLettered(l.text):
 			l.kind, l.why = ornamentLine, "an ornament made of letters, centred"
 		case p.Level > 0 || headingStyle(p.Style) > 0:

@@ -143,7 +143,7 @@ func (m *Manuscript) levels(ls []*line) (top, part int) {
 		if l.kind != headLine || l.Level == 0 {
 			continue
 		}
-		if named(l.text) == inFront || named(l.text) == inBack || contentsNames[fold(l.text)] {
+		if named(l.text) != nowhere || contentsNames[fold(l.text)] {
 			continue
 		}
 		count[l.Level]++
@@ -164,9 +164,10 @@ func (m *Manuscript) levels(ls []*line) (top, part int) {
 			top = l
 			continue
 		}
-		// parts have nothing between their heading and the next, and several
-		// chapters each
-		if part == 0 && 2*followed[top] >= count[top] && 2*numbers[top] < count[top] && (2*count[l] >= 3*count[top] || 2*parts[top] >= count[top]) {
+		// parts say so, or have nothing between their heading and the next, and
+		// several chapters each
+		said := 2*parts[top] >= count[top] && count[l] >= parts[top]
+		if part == 0 && 2*numbers[top] < count[top] && (said || 2*followed[top] >= count[top] && 2*count[l] >= 3*count[top]) {
 			part, top = top, l
 		}
 		break

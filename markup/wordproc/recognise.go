@@ -2,6 +2,7 @@ package wordproc
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -27,7 +28,7 @@ func (d *Document) Recognise() *Manuscript {
 	m.profile = profileOf(ls)
 	m.typedIn(ls)
 	m.onBothSides(ls)
-	open := m.untitled(ls, m.openings(ls))
+	open := foldBack(m.untitled(ls, m.openings(ls)))
 	if m.tooMany = len(open); m.tooMany > maxFiles {
 		return m // Save says so
 	}
@@ -195,24 +196,44 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 	}
 }
 
-// backFrom is the first opening of the back: the first with a name from there,
-// behind the last chapter with a number; whatever follows belongs to it.
+// backFrom is the first opening of the back: one with a name from there, behind
+// two chapters with numbers or more, where no number follows that goes on.
+// Whatever follows belongs to it, such as the first chapters of another book.
 func backFrom(open []opening) int {
-	last, numbered := -1, 0
+	numbered, most := 0, 0
 	for i := range open {
-		if open[i].numbers || open[i].where() == inBody {
-			last = i
-		}
-		if open[i].numbers {
-			numbered++
-		}
-	}
-	for i := last + 1; i < len(open) && numbered >= 2; i++ {
-		if w := open[i].where(); w == inBack || w == either {
+		if w := open[i].where(); numbered >= 2 && (w == inBack || w == either) && !slices.ContainsFunc(open[i:], func(o opening) bool {
+			return o.where() == inBody || o.numbers && (o.saying.part && o.saying.worded || o.saying.n > most)
+		}) {
 			return i
+		}
+		if open[i].numbers && !open[i].saying.part {
+			numbered, most = numbered+1, max(most, open[i].saying.n)
 		}
 	}
 	return len(open)
+}
+
+// foldBack makes headings inside a piece of the back of those that stand on a
+// lower level than the back's own.
+func foldBack(open []opening) []opening {
+	back := backFrom(open)
+	if back == len(open) {
+		return open
+	}
+	top := open[back].head[0].Level
+	kept := open[:back:back]
+	for _, o := range open[back:] {
+		if o.head[0].Level > top {
+			for _, l := range o.head {
+				l.used = false
+			}
+			continue
+		}
+		o.part = o.part && o.saying.part
+		kept = append(kept, o)
+	}
+	return kept
 }
 
 func startOf(open []opening, i, end int) int {

@@ -48,7 +48,7 @@ func (c *composer) opening(ls []*line) int {
 	if len(apart) == 0 {
 		return c.lineAlone(ls)
 	}
-	if len(apart) > maxOpening || letters > maxOpeningLetters || following(ls, end) < 0 {
+	if len(apart) > maxOpening || letters > maxOpeningLetters || following(ls, end) < 0 && c.piece.Role != Part {
 		return 0
 	}
 	last := apart[len(apart)-1]

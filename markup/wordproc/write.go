@@ -209,7 +209,8 @@ func (w *writer) headingText(h *Paragraph) string {
 	for _, l := range w.spans(h, runs, base) {
 		if t := w.markdown(l, inHeading); t != "" {
 			if k := len(parts); k > 0 {
-				if _, ok := says(w.m.Language, parts[k-1]); ok && !strings.ContainsAny(parts[k-1][len(parts[k-1])-1:], ".:") {
+				_, ok := says(w.m.Language, parts[k-1])
+				if (ok || t[0] >= '0' && t[0] <= '9') && !strings.ContainsAny(parts[k-1][len(parts[k-1])-1:], ".:") {
 					parts[k-1] += ":"
 				}
 			}
