@@ -407,6 +407,9 @@ func TestHeadingLevels(t *testing.T) {
 			"# The Pilot\n\n## 1871\n\na\n|# The Clerk\n\n## 1874\n\nb\n"},
 		{"praise before the copyright page", wp(strings.Repeat(filler+" ", 8)) + wPage + wp("Copyright © 2026 Ines Marrow") + wPage + h(1, "The Pilot") + wp("a"),
 			strings.TrimSpace(strings.Repeat(filler+" ", 8)) + "\n|Copyright © 2026 Ines Marrow\n|# The Pilot\n\na\n"},
+		{"parts with mottoes, an epilogue and the first pages of another book", h(1, "Part I: Ebb") + `<w:p><w:pPr><w:jc w:val="center"/></w:pPr>` + wr("Down is up, refused.") + `</w:p>` + h(2, "0") + wp("a") + h(3, "ROE") + wp("b") + h(2, "1") + wp("c") +
+			h(1, "Part II: Flood") + `<w:p><w:pPr><w:jc w:val="center"/></w:pPr>` + wr("Up is down.") + `</w:p>` + h(2, "2") + wp(filler) + h(1, "Epilogue") + wp("d") + h(1, "Acknowledgments") + wp("e") + h(1, "From Neap") + h(2, "1") + wp("f"),
+			"# Part I: Ebb\n\n> Down is up, refused.\n|# 0\n\na\n\n## ROE\n\nb\n|# 1\n\nc\n|# Part II: Flood\n\n> Up is down.\n|# 2\n\n" + filler + "\n|# Epilogue\n\nd\n|# Acknowledgments\n\ne\n|# From Neap\n\n## 1\n\nf\n"},
 		{"a title above all", h(1, "The Tide Clerk") + h(2, "The Pilot") + wp("a") + h(2, "The Clerk") + wp("b"),
 			"# The Pilot\n\na\n|# The Clerk\n\nb\n"},
 		{"number and title", h(1, "Chapter One") + h(2, "The Pilot") + wp("a") + h(1, "Chapter Two") + h(2, "The Clerk") + wp("b"),

@@ -150,6 +150,8 @@ const odtAutomatic = `<office:automatic-styles>
 <style:style style:name="T10" style:family="text"><style:text-properties fo:font-style="italic" fo:font-weight="bold"/></style:style>
 <style:style style:name="T11" style:family="text"><style:text-properties style:text-line-through-style="solid"/></style:style>
 <style:style style:name="T12" style:family="text"><style:text-properties fo:font-style="normal"/></style:style>
+<style:style style:name="T15" style:family="text"><style:text-properties fo:letter-spacing="2pt"/></style:style>
+<style:style style:name="T16" style:family="text"><style:text-properties fo:letter-spacing="0.2pt"/></style:style>
 <style:style style:name="T14" style:family="text"><style:text-properties fo:font-size="24pt"/></style:style>
 <style:style style:name="T13" style:family="text"><style:text-properties style:font-name="Script"/></style:style>
 <style:style style:name="P1" style:family="paragraph" style:parent-style-name="Standard"><style:paragraph-properties fo:break-before="page"/></style:style>

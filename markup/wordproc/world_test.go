@@ -40,7 +40,7 @@ func TestConstructsAsOthersReadThem(t *testing.T) {
 	var paths []string
 	for i, c := range constructs {
 		for name, document := range map[string][]byte{"docx": docxOf(t, wHead+c.wml, c.parts...), "odt": odtOf(t, oHead+c.odt, c.odtParts...)} {
-			path := filepath.Join(dir, fmt.Sprintf("%02d.%s", i, name))
+			path := filepath.Join(dir, fmt.Sprintf("%03d.%s", i, name))
 			if err := os.WriteFile(path, document, 0o666); err != nil {
 				t.Fatal(err)
 			}
