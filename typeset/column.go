@@ -129,7 +129,7 @@ func (c *column) widen(how align) Widen {
 
 // flow adds a list of blocks, one below the other.
 func (c *column) flow(blocks []markup.Block, f inset) error {
-	for _, b := range blocks {
+	for i, b := range blocks {
 		err := c.ctx.Err()
 		if err != nil {
 			return err
@@ -152,7 +152,11 @@ func (c *column) flow(blocks []markup.Block, f inset) error {
 		case *markup.Verse:
 			err = c.verse(b, f)
 		case *markup.Sign:
-			err = c.sign(b, f)
+			if err = c.sign(b, f); err == nil && i+1 < len(blocks) && heads(b, blocks[i+1]) {
+				c.close()
+				c.keep()
+				c.empty(1)
+			}
 		case *markup.Table:
 			err = c.table(b, f)
 		case *markup.Picture:

@@ -221,3 +221,30 @@ func TestForms(t *testing.T) {
 		})
 	}
 }
+
+// TestSignHeadsLetter: wherever a sign falls, the letter that it heads begins on
+// its page.
+func TestSignHeadsLetter(t *testing.T) {
+	for n := range 30 {
+		var blocks []markup.Block
+		for range n {
+			blocks = append(blocks, para(0, "The harbour lay still."))
+		}
+		book := chapter(append(blocks, notice("The same to the same"), epistle, para(0, prose))...)
+		l := compose(t, NewComposer(book, Resources{}), small())
+		page := func(what string) int {
+			for i := range l.Pages {
+				for _, line := range l.Pages[i].text() {
+					if strings.HasPrefix(line.text(), what) {
+						return i
+					}
+				}
+			}
+			t.Fatalf("%d lines before: %q is on no page", n, what)
+			return 0
+		}
+		if a, b := page("The same"), page("The Harbour Office"); a != b {
+			t.Errorf("%d lines before: the sign is on page %d, its letter on %d", n, a+1, b+1)
+		}
+	}
+}

@@ -20,5 +20,18 @@ func (c *column) sign(b *markup.Sign, f inset) error {
 	return nil
 }
 
+// heads tells whether a sign says what the block below it is, as "Telegram" or
+// "The same to the same" do: then no page ends between them.
+func heads(b *markup.Sign, next markup.Block) bool {
+	if len(b.Lines) > 2 {
+		return false
+	}
+	switch next.(type) {
+	case *markup.Quotation, *markup.Verse, *markup.Verbatim, *markup.List:
+		return true
+	}
+	return false
+}
+
 // shortSign is how many lines an inscription may have that is not divided.
 const shortSign = 8
