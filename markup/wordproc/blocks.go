@@ -2,7 +2,6 @@ package wordproc
 
 import (
 	"regexp"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -267,44 +266,6 @@ func (c *composer) kindOf(l *line) blockKind {
 	return prose
 }
 
-// isInscription tells lines in the middle of which one is in capitals or has a
-// figure in it: verse has neither.
-func isInscription(lines []string) bool {
-	return slices.ContainsFunc(lines, func(s string) bool {
-		return countLetters(s) > 2 && isUpper(s) || strings.IndexFunc(s, unicode.IsDigit) >= 0
-	})
-}
-
-// entry is a line that says who speaks, or when, or has a number.
-var entry = regexp.MustCompile(`^\s*(\pL[\pL .’'-]{0,24}(\(.{1,20}\))?:\s|\(?\d{1,3}[.)]\s|[•·]\s|\[?\d{1,2}[:.]\d\d)`)
-
-// areEntries tells paragraphs of nothing but such lines, two or more.
-func areEntries(ps []*Paragraph) bool {
-	n := 0
-	for _, p := range ps {
-		if p == nil {
-			continue
-		}
-		if !short(p.Text()) || !entry.MatchString(p.Text()) || hasPicture(p) || p.Box {
-			return false
-		}
-		n++
-	}
-	return n >= 2
-}
-
-var mailField = regexp.MustCompile(`^\s*\pL[\pL -]{0,20}:\s+\S`)
-
-// isMailHead tells lines such as "To: all crews", which are no verse.
-func isMailHead(lines []string) bool {
-	for _, l := range lines {
-		if !mailField.MatchString(l) {
-			return false
-		}
-	}
-	return true
-}
-
 // whySetOff is the reason why a paragraph is no running text.
 func (m *Manuscript) whySetOff(l *line) string {
 	switch {
@@ -330,101 +291,4 @@ func (m *Manuscript) whySetOff(l *line) string {
 
 func isCaption(l *line) bool {
 	return short(l.text) && (strings.Contains(l.Style, "caption") || strings.Contains(l.Style, "illustration") || strings.Contains(l.Style, "beschriftung") || strings.Contains(l.Style, "légende"))
-}
-
-// areLines tells three short paragraphs or more, of which no two make a line of
-// text.
-func areLines(ps []*Paragraph) bool {
-	n, letters := 0, 0
-	for _, p := range ps {
-		if p == nil {
-			continue
-		}
-		k := utf8.RuneCountInString(strings.TrimSpace(p.Text()))
-		if k > 60 || p.Box || hasPicture(p) {
-			return false
-		}
-		n++
-		letters += k
-	}
-	return n >= 3 && letters <= 45*n
-}
-
-// maxCell is how many letters the cell of a table may have: a table in a book
-// is small.
-const maxCell = 200
-
-// table makes a table of a grid, or, where it only arranges text, paragraphs.
-func (m *Manuscript) table(p *Paragraph, bs *[]block) {
-	columns, cells, long := 0, 0, 0
-	for _, row := range p.Table.Rows {
-		columns = max(columns, len(row))
-		for _, c := range row {
-			text := 0
-			for _, q := range c {
-				text += countLetters(q.Text())
-				if q.Table != nil || len(q.Runs) > 0 && q.Item != nil {
-					long++
-				}
-				for _, r := range q.Runs {
-					if r.Picture > 0 {
-						long++
-					}
-				}
-			}
-			if len(c) > 0 && text > 0 {
-				cells++
-			}
-			if text > maxCell || len(c) > 3 {
-				long++
-			}
-		}
-	}
-	if cells == 0 && long == 0 {
-		return
-	}
-	if columns < 2 || long > 0 {
-		m.guess(false, p, "no table", "it has one column, or cells with more than a table in a book can hold: its text follows as paragraphs")
-		m.flatten(p.Table, bs)
-		return
-	}
-	*bs = append(*bs, block{kind: table, paras: []*Paragraph{p}})
-}
-
-func (m *Manuscript) flatten(t *Table, bs *[]block) {
-	for _, row := range t.Rows {
-		for _, c := range row {
-			first := len(*bs) // block of the cell
-			for _, q := range c {
-				switch {
-				case q.Table != nil:
-					m.flatten(q.Table, bs)
-				case !q.holdsText():
-				case strings.TrimSpace(q.Text()) == "" && hasPicture(q):
-					*bs = append(*bs, block{kind: picture, paras: []*Paragraph{q}})
-				case q.Item != nil:
-					if k := len(*bs) - 1; k >= 0 && (*bs)[k].kind == list {
-						(*bs)[k].paras = append((*bs)[k].paras, q)
-						continue
-					}
-					*bs = append(*bs, block{kind: list, paras: []*Paragraph{q}})
-				default:
-					if k := len(*bs) - 1; k >= first && (*bs)[k].kind == quotation {
-						(*bs)[k].paras = append((*bs)[k].paras, q)
-						continue
-					}
-					*bs = append(*bs, block{kind: quotation, paras: []*Paragraph{q}})
-				}
-			}
-		}
-	}
-}
-
-func hasPicture(p *Paragraph) bool {
-	for _, r := range p.Runs {
-		if r.Picture > 0 {
-			return true
-		}
-	}
-	return false
 }

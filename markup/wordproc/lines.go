@@ -78,18 +78,6 @@ func isLettered(s string) bool {
 	}, s))
 }
 
-// profile is what most of a document's text looks like.
-type profile struct {
-	align              Align
-	left, right, first int
-	size               int
-	face               Face
-	gap                int // empty paragraphs that stand between two as a rule
-	space              int // above and below together
-	look               Style
-	double             bool // speech has double marks
-}
-
 // isBlank tells the spaces that people type as indents.
 func isBlank(r rune) bool {
 	return unicode.IsSpace(r) || r == '\u200B' || r == '\u2060' || r == '\u00AD'
@@ -202,78 +190,6 @@ func (m *Manuscript) lines() []*line {
 	return all
 }
 
-// typedIn marks the short lines, three together or more, before which more tabs
-// or spaces were typed than before the text.
-func (m *Manuscript) typedIn(ls []*line) {
-	count := map[int]int{}
-	for _, l := range ls {
-		if l.kind == textLine && l.Raw == "" && utf8.RuneCountInString(l.text) > longLine {
-			count[indent(l.tabbed())]++
-		}
-	}
-	least := commonest(count) + 4
-	from := 0
-	for i := 0; i <= len(ls); i++ {
-		if i < len(ls) && (ls[i].kind == emptyLine && i > from || ls[i].kind == textLine && ls[i].Raw == "" && ls[i].Align == m.profile.align && !ls[i].PageBefore &&
-			utf8.RuneCountInString(ls[i].text) <= longLine && indent(ls[i].tabbed()) >= least && !beginsWith(ls[i].text, "\"“«„—–-")) {
-			continue
-		}
-		to := i
-		for to > from && ls[to-1].kind == emptyLine {
-			to--
-		}
-		full := 0
-		for _, l := range ls[from:to] {
-			if l.kind == textLine {
-				full++
-			}
-		}
-		for _, l := range ls[from:to] {
-			l.inset = full >= 3 && l.kind == textLine
-		}
-		from = i + 1
-	}
-}
-
-// onBothSides marks short lines of which several stand at the right, such as
-// messages that are told apart by their sides.
-func (m *Manuscript) onBothSides(ls []*line) {
-	if m.profile.align == End {
-		return
-	}
-	isShort := func(l *line) bool {
-		return l.kind == textLine && l.Raw == "" && l.Item == nil && !hasMarks(l.Paragraph) && l.Align != Centre && utf8.RuneCountInString(l.text) <= longLine
-	}
-	for i := 0; i < len(ls); i++ {
-		if ls[i].Align != End || !isShort(ls[i]) {
-			continue
-		}
-		from, last, right := i, i, 1
-		for k := i + 1; k < len(ls) && k-last <= 2 && isShort(ls[k]) && !ls[k].PageBefore; k++ {
-			if ls[k].Align == End {
-				last, right = k, right+1
-			}
-		}
-		if i > 0 && isShort(ls[i-1]) && ls[i-1].all(Marked) && ls[i].all(Marked) {
-			from--
-		}
-		for _, l := range ls[from : last+1] {
-			l.sided = right >= 2 && last-from >= 2
-		}
-		i = last
-	}
-}
-
-// tabbed is the beginning of the text, with the tabs and spaces before it.
-func (p *Paragraph) tabbed() string {
-	for _, r := range p.Runs {
-		if strings.TrimSpace(r.Text) != "" {
-			return p.Text()
-		}
-	}
-	return ""
-}
-
 // longLine is how many letters a line has that was not ended for its shape.
 const longLine = 60
 
@@ -333,7 +249,9 @@ func headingStyle(style string) int {
 func isContentsTitle(style string) bool {
 	return style == "toc heading" || style == "contents heading"
 }
+
 func isTitleStyle(s string) bool { return titleStyles[s] }
+
 func isSubtitleStyle(s string) bool {
 	return s == "subtitle" || s == "untertitel" || s == "sous-titre" || s == "subtítulo" || s == "sottotitolo"
 }
@@ -354,105 +272,6 @@ func isChapterStyle(s string) bool {
 
 // short tells a line that can be a heading.
 func short(s string) bool { return utf8.RuneCountInString(s) <= 80 }
-
-// ownFace tells a paragraph in another face than the text.
-func (m *Manuscript) ownFace(l *line) bool {
-	f := l.face()
-	return f != Face{} && f != m.profile.face
-}
-
-// profileOf finds how most of the text looks. Letters count, not paragraphs:
-// short lines are those that stand out.
-func profileOf(ls []*line) profile {
-	var pr profile
-	type count = map[int]int
-	align, left, right, first, size, space := count{}, count{}, count{}, count{}, count{}, count{}
-	letters, italic, bold, spaced, double, single := 0, 0, 0, 0, 0, 0
-	face := map[Face]int{}
-	gaps := count{}
-	transitions := 0
-	for _, l := range ls {
-		if l.kind == textLine && len(l.text) > 60 {
-			n := len(l.text)
-			align[int(l.Align)] += n
-			left[l.Left] += n
-			right[l.Right] += n
-			first[l.First] += n
-			size[l.Size()] += n
-			face[l.face()] += n
-			space[l.Before+l.After] += n
-			double += strings.Count(l.text, "“") + strings.Count(l.text, `"`)
-			single += strings.Count(l.text, "‘")
-		}
-		if l.kind == textLine {
-			for _, r := range l.Runs {
-				letters += len(r.Text)
-				if r.Style&Emphasis != 0 {
-					italic += len(r.Text)
-				}
-				if r.Style&Strong != 0 {
-					bold += len(r.Text)
-				}
-				if r.Style&Spaced != 0 {
-					spaced += len(r.Text)
-				}
-			}
-		}
-	}
-	pr.align, pr.left, pr.right, pr.first = Align(commonest(align)), commonest(left), commonest(right), commonest(first)
-	pr.size, pr.space = commonest(size), commonest(space)
-	for f, n := range face {
-		if best := face[pr.face]; n > best || n == best && f.String() < pr.face.String() {
-			pr.face = f
-		}
-	}
-	// between paragraphs of running text alone: title pages and headings have
-	// gaps of their own
-	var previous *line
-	page := false
-	for _, l := range ls {
-		page = page || l.PageBefore
-		if l.kind == emptyLine {
-			continue
-		}
-		plain := l.kind == textLine && l.Align == pr.align
-		if plain && previous != nil && !page {
-			gaps[min(l.after, 3)]++
-			transitions++
-		}
-		previous, page = nil, false
-		if plain {
-			previous = l
-		}
-	}
-	for k := 1; k <= 3 && transitions > 0; k++ {
-		if 2*gaps[k] > transitions {
-			pr.gap = k
-		}
-	}
-	if 5*italic > 4*letters {
-		pr.look |= Emphasis
-	}
-	if 5*bold > 4*letters {
-		pr.look |= Strong
-	}
-	if 5*spaced > 4*letters {
-		pr.look |= Spaced
-	}
-	pr.double = double >= single
-	return pr
-}
-
-// commonest is the key of most, the least of several.
-func commonest(count map[int]int) (best int) {
-	n := -1
-	for k, v := range count {
-		if v > n || v == n && k < best {
-			best, n = k, v
-		}
-	}
-	return best
-}
 
 // countLetters is the number of letters in a text.
 func countLetters(s string) int {

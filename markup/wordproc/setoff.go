@@ -2,6 +2,7 @@ package wordproc
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -202,4 +203,60 @@ func (w *writer) sign(ps []*Paragraph) {
 		}
 	}
 	w.b.WriteString("```\n")
+}
+
+// isInscription tells lines in the middle of which one is in capitals or has a
+// figure in it: verse has neither.
+func isInscription(lines []string) bool {
+	return slices.ContainsFunc(lines, func(s string) bool {
+		return countLetters(s) > 2 && isUpper(s) || strings.IndexFunc(s, unicode.IsDigit) >= 0
+	})
+}
+
+// entry is a line that says who speaks, or when, or has a number.
+var entry = regexp.MustCompile(`^\s*(\pL[\pL .’'-]{0,24}(\(.{1,20}\))?:\s|\(?\d{1,3}[.)]\s|[•·]\s|\[?\d{1,2}[:.]\d\d)`)
+
+// areEntries tells paragraphs of nothing but such lines, two or more.
+func areEntries(ps []*Paragraph) bool {
+	n := 0
+	for _, p := range ps {
+		if p == nil {
+			continue
+		}
+		if !short(p.Text()) || !entry.MatchString(p.Text()) || hasPicture(p) || p.Box {
+			return false
+		}
+		n++
+	}
+	return n >= 2
+}
+
+var mailField = regexp.MustCompile(`^\s*\pL[\pL -]{0,20}:\s+\S`)
+
+// isMailHead tells lines such as "To: all crews", which are no verse.
+func isMailHead(lines []string) bool {
+	for _, l := range lines {
+		if !mailField.MatchString(l) {
+			return false
+		}
+	}
+	return true
+}
+
+// areLines tells three short paragraphs or more, of which no two make a line of
+// text.
+func areLines(ps []*Paragraph) bool {
+	n, letters := 0, 0
+	for _, p := range ps {
+		if p == nil {
+			continue
+		}
+		k := utf8.RuneCountInString(strings.TrimSpace(p.Text()))
+		if k > 60 || p.Box || hasPicture(p) {
+			return false
+		}
+		n++
+		letters += k
+	}
+	return n >= 3 && letters <= 45*n
 }

@@ -1,0 +1,78 @@
+package wordproc
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// typedIn marks the short lines, three together or more, before which more tabs
+// or spaces were typed than before the text.
+func (m *Manuscript) typedIn(ls []*line) {
+	count := map[int]int{}
+	for _, l := range ls {
+		if l.kind == textLine && l.Raw == "" && utf8.RuneCountInString(l.text) > longLine {
+			count[indent(l.tabbed())]++
+		}
+	}
+	least := commonest(count) + 4
+	from := 0
+	for i := 0; i <= len(ls); i++ {
+		if i < len(ls) && (ls[i].kind == emptyLine && i > from || ls[i].kind == textLine && ls[i].Raw == "" && ls[i].Align == m.profile.align && !ls[i].PageBefore &&
+			utf8.RuneCountInString(ls[i].text) <= longLine && indent(ls[i].tabbed()) >= least && !beginsWith(ls[i].text, "\"“«„—–-")) {
+			continue
+		}
+		to := i
+		for to > from && ls[to-1].kind == emptyLine {
+			to--
+		}
+		full := 0
+		for _, l := range ls[from:to] {
+			if l.kind == textLine {
+				full++
+			}
+		}
+		for _, l := range ls[from:to] {
+			l.inset = full >= 3 && l.kind == textLine
+		}
+		from = i + 1
+	}
+}
+
+// onBothSides marks short lines of which several stand at the right, such as
+// messages that are told apart by their sides.
+func (m *Manuscript) onBothSides(ls []*line) {
+	if m.profile.align == End {
+		return
+	}
+	isShort := func(l *line) bool {
+		return l.kind == textLine && l.Raw == "" && l.Item == nil && !hasMarks(l.Paragraph) && l.Align != Centre && utf8.RuneCountInString(l.text) <= longLine
+	}
+	for i := 0; i < len(ls); i++ {
+		if ls[i].Align != End || !isShort(ls[i]) {
+			continue
+		}
+		from, last, right := i, i, 1
+		for k := i + 1; k < len(ls) && k-last <= 2 && isShort(ls[k]) && !ls[k].PageBefore; k++ {
+			if ls[k].Align == End {
+				last, right = k, right+1
+			}
+		}
+		if i > 0 && isShort(ls[i-1]) && ls[i-1].all(Marked) && ls[i].all(Marked) {
+			from--
+		}
+		for _, l := range ls[from : last+1] {
+			l.sided = right >= 2 && last-from >= 2
+		}
+		i = last
+	}
+}
+
+// tabbed is the beginning of the text, with the tabs and spaces before it.
+func (p *Paragraph) tabbed() string {
+	for _, r := range p.Runs {
+		if strings.TrimSpace(r.Text) != "" {
+			return p.Text()
+		}
+	}
+	return ""
+}
