@@ -62,7 +62,7 @@ func (m *Manuscript) mayBeOfLetter(l *line) bool {
 func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 	from := m.addressAbove(ls, i, least)
 	bare := from < i && isBareSalutation(ls[i].text)
-	if !bare && !salutes.MatchString(ls[i].text) {
+	if !bare && !isSalutation(ls[i].text) {
 		return stretch{}, false
 	}
 	apart := m.setApart(ls, i)
@@ -74,10 +74,12 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 		if l.kind == emptyLine {
 			continue
 		}
-		if !m.mayBeOfLetter(l) || l.PageBefore || broken(ls, k) || k > i && salutes.MatchString(l.text) || apart != nil && !apart(l) {
+		if !m.mayBeOfLetter(l) || l.PageBefore || broken(ls, k) || k > i && isSalutation(l.text) || apart != nil && !apart(l) {
 			break
 		}
-		full++
+		if full++; full > maxLetter && !opens && (bare || apart == nil) {
+			break
+		}
 		if m.isClose(l) && full > 1 || bare && full > 1 && m.atRight(l) && m.isLineOf(l) {
 			close = k
 			break
@@ -85,7 +87,7 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 		to = k + 1
 	}
 	switch {
-	case close >= 0 && (full <= maxLetter || apart != nil || opens):
+	case close >= 0:
 		to = m.signatureBelow(ls, close)
 	case apart != nil && full > 0 && !bare:
 		// it ends where the look ends
@@ -98,6 +100,12 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 		return stretch{}, false
 	}
 	return stretch{from, to}, true
+}
+
+// isSalutation tells a line that greets a reader.
+func isSalutation(s string) bool {
+	r, _ := utf8.DecodeLastRuneInString(s)
+	return len(s) <= 200 && strings.ContainsRune(",:!—–", r) && salutes.MatchString(s)
 }
 
 // isBareSalutation tells a few words with a comma, as "Aunt," is.

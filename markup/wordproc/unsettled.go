@@ -27,7 +27,11 @@ func (m *Manuscript) unsettled() {
 		if m.dropped[p.N] || heads[p.N] || p.Level > 0 || headingStyle(p.Style) > 0 {
 			continue
 		}
-		words := aside.FindAllString(p.Text(), -1)
+		text := p.Text()
+		var words []string
+		if strings.Contains(text, "[") || strings.Contains(text, "????") || strings.Contains(text, "TK") || strings.Contains(text, "XXX") {
+			words = aside.FindAllString(text, -1)
+		}
 		for i := 0; i < len(p.Runs); i++ {
 			letters += len(p.Runs[i].Text)
 			from := i
