@@ -36,8 +36,8 @@
 //
 // A heading opens a chapter by its style or its outline level. The highest
 // level that most text stands below is that of chapters; headings above it
-// with no text of their own are parts, and one alone above all others names
-// the book. Without such headings a line opens a chapter by its look: it is
+// that say so, or have no text of their own, are parts, and one alone above all
+// others, or first with a name below it, names the book. Without such headings a line opens a chapter by its look: it is
 // short, and has enough of a number ("Chapter 7", "VII", "Seven"), a new page,
 // the centre, a larger or bolder letter, capitals, empty lines around it.
 // Prologues, prefaces, afterwords and their like are known by name, in nine
@@ -50,23 +50,30 @@
 //
 // Before the first chapter, pages are told apart by page breaks: the title page
 // gives title, subtitle and author; copyright, dedication and epigraph get
-// files of their own; tables of contents are left out. What is none of these
-// is kept in the folder aside, which the book does not list.
+// files of their own, and so do pages that begin with a name, such as a cast of
+// characters; tables of contents are left out. What is none of these is kept in
+// the folder aside, which the book does not list. The back begins with a name,
+// such as Acknowledgments, behind which no number goes on.
 //
-// Paragraphs that stand in on both sides, or have such a style, are quotations,
-// or a letter when they begin with a salutation; lines that the author ended
-// short are verse. Short lines in the middle are a sign, or four of them and
-// more verse. What stands between a heading and the text, out of the text's own
-// lines, is a motto, or in one short line place and date. Lists, tables, notes and pictures stay what they are, as far
-// as the Markdown of package markup has them; what it has not becomes text and
-// is listed.
+// A letter is told by its salutation, and ends with its close and signature, or
+// where its look ends. Paragraphs that stand in on both sides, or have such a
+// style, are quotations; lines that the author ended short, or typed in deeper
+// than the text, are verse, but those that say who speaks, or when, or have
+// numbers, hold in a quotation, as do messages at the left and at the right.
+// Short lines in the middle are a sign, or four of them and more verse. What
+// stands between a heading and the text, out of the text's own lines, is a motto,
+// or in one short line place and date; below a number alone it can be the title.
+// Lists, tables, notes and pictures stay what they are, as far as the Markdown
+// of package markup has them; what it has not becomes text and is listed.
 //
 // # What is kept, changed and left out
 //
 // Emphasis, strong letters, small capitals, superscripts and subscripts,
 // languages, no-break spaces, soft hyphens, and quotation marks as they were
-// typed are kept. Underlines become emphasis, capitals by format small
-// capitals; each is a [Change]. Tabs and spaces that were typed as indents go.
+// typed are kept. Underlines and letterspaced words become emphasis, capitals by
+// format small capitals; sides, faces and colours of the text go; each is a
+// [Change], and what is in a colour, or says that it is for the author, is a
+// Guess of a place left open. Tabs and spaces that were typed as indents go.
 // Tracked changes are accepted, or refused ([Options.Strict]). Comments,
 // headers and footers, hidden text, contents and so on are left out; each is a
 // [Finding]. Fields are the text that they show.
