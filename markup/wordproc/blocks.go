@@ -136,7 +136,7 @@ func (c *composer) text(l, next *line, gap int) bool {
 		m.guess(false, l.Paragraph, "heading inside a chapter", "a short line in bold that stands alone")
 		return false
 	}
-	if before.kind == picture && before.caption == nil && isCaption(l) {
+	if before.kind == picture && before.caption == nil && (isCaption(l) || kind == sign && gap <= usual && !isUpper(l.text) && !hasPicture(l.Paragraph)) {
 		before.caption = l.Paragraph
 		return true
 	}

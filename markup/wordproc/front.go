@@ -78,13 +78,14 @@ func (m *Manuscript) namedPages(ls []*line, open []opening) []opening {
 	return open
 }
 
-// pages divides the lines up to end where a page begins, or where the document
-// has no page breaks, at three empty lines.
+// pages divides the lines up to end where a page begins, or where there are no
+// page breaks, at three empty lines.
 func (m *Manuscript) pages(ls []*line, end int) [][2]int {
 	var all [][2]int
 	from := 0
+	breaks := slices.ContainsFunc(ls[min(1, end):end], func(l *line) bool { return l.PageBefore })
 	for i := 1; i < end; i++ {
-		if ls[i].PageBefore || ls[i].kind != emptyLine && ls[i].after >= 3+m.profile.gap && !broken(ls, i) {
+		if ls[i].PageBefore || !breaks && ls[i].kind != emptyLine && ls[i].after >= 3+m.profile.gap {
 			all = append(all, [2]int{from, i})
 			from = i
 		}
@@ -92,7 +93,26 @@ func (m *Manuscript) pages(ls []*line, end int) [][2]int {
 	if from < end {
 		all = append(all, [2]int{from, end})
 	}
+	for !breaks && len(all) > 1 && wordsIn(ls[all[0][0]:all[0][1]]) <= 30 && isNameOnly(ls[all[1][0]:all[1][1]]) {
+		all[1][0] = all[0][0] // a title page with much room in it
+		all = all[1:]
+	}
 	return all
+}
+
+// isNameOnly tells a few lines that say by whom a book is.
+func isNameOnly(page []*line) bool {
+	named := false
+	for _, l := range page {
+		switch {
+		case l.kind == emptyLine:
+		case l.kind != textLine || l.used || dedicates.MatchString(l.text) && !byline.MatchString(l.text):
+			return false
+		default:
+			named = named || byline.MatchString(l.text) || bareBy[fold(l.text)] || isName(l.text)
+		}
+	}
+	return named && wordsIn(page) <= 12
 }
 
 func wordsIn(page []*line) int {

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -360,6 +361,12 @@ func TestChapterOpenings(t *testing.T) {
 		{"a page of a newspaper", two("^Chapter 1", "^Chapter 2") + "\n/\n^=THE MARLE GAZETTE\n^Friday, 3 June\n\tFILLER\n/\n\tFILLER\n/\n^Chapter 3\n\tFILLER", []string{"Chapter 1", "Chapter 2", "THE MARLE GAZETTE", "Chapter 3"}},
 		{"a larger page of a newspaper", two("^Chapter 1", "^Chapter 2") + "\n/\n^+THE MARLE GAZETTE\n^Friday, 3 June\n\tFILLER\n/\n\tFILLER\n/\n^Chapter 3\n\tFILLER", []string{"Chapter 1", "Chapter 2", "Chapter 3"}},
 		{"titles below numbers, the text in the middle", "/\n^ONE\n^The Bell\n\n^FILLER\n^FILLER\n/\n^TWO\n^The Ferry\n\n^FILLER\n^FILLER\n/\n^THREE\n^The Far Side\n\n^FILLER", []string{"ONE: The Bell", "TWO: The Ferry", "THREE: The Far Side"}},
+		{"numbers alone that count, in the middle", "^1\n\tFILLER\n\tFILLER\n^2\n\tFILLER\n^3\n\tFILLER", []string{"1", "2", "3"}},
+		{"numbers alone that count, at the left", "1\n\tFILLER\n\tFILLER\n2\n\tFILLER\n3\n\tFILLER", []string{"1", "2", "3"}},
+		{"numbers of scenes", "/\n^The Long Ebb\n\t1\n\tFILLER\n\t2\n\tFILLER\n\t3\n\tFILLER\n/\n^Slack Water\n\t1\n\tFILLER\n\t2\n\tFILLER", []string{"The Long Ebb", "Slack Water"}},
+		{"titles of one look and nothing else", "+The Long Ebb\n\tFILLER\n\tFILLER\n+Slack Water\n\tFILLER\n+Pears\n\tFILLER", []string{"The Long Ebb", "Slack Water", "Pears"}},
+		{"titles below words and numbers, as the text", "Chapter 1\nThe Long Ebb\n\tFILLER\nChapter 2\nSlack Water\n\tFILLER\nChapter 3\nPears\n\tFILLER", []string{"Chapter 1: The Long Ebb", "Chapter 2: Slack Water", "Chapter 3: Pears"}},
+		{"speech below one of the numbers", "Chapter 1\nThe Long Ebb\n\tFILLER\nChapter 2\n“Slack water”\n\tFILLER", []string{"Chapter 1", "Chapter 2"}},
 		{"titles in italics", "/\n^I.\n^_In Which a Trunk Arrives\n\tFILLER\n/\n^II.\n^_In Which It Is Opened\n>_Harwich, 3 May\n\tFILLER", []string{"I. In Which a Trunk Arrives", "II. In Which It Is Opened"}},
 		{"places in italics", "/\n^I.\n^_Harwich, May\n\tFILLER\n/\n^II.\n^_Marle, June\n\tFILLER", []string{"I.", "II."}},
 		{"words alone", two("^Seven", "^Eight"), []string{"Seven", "Eight"}},
@@ -385,6 +392,45 @@ func TestChapterOpenings(t *testing.T) {
 			if diff := cmp.Diff(c.want, got); diff != "" {
 				t.Errorf("%s, %s (-want +got):\n%s\n%s", c.name, name, diff, k.text(t))
 			}
+		}
+	}
+}
+
+// TestMisnumbered lists chapters whose numbers do not go on.
+func TestMisnumbered(t *testing.T) {
+	for script, want := range map[string]string{
+		"1 2 3 4":         "",
+		"1 2 4 5":         "3 is missing before it",
+		"1 2 6":           "3 to 5 are missing before it",
+		"1 2 2 3":         "the number comes twice",
+		"1 3 2":           "2 is missing before it; it follows 3",
+		"7 8 9":           "", // a part of a book
+		"p 1 2 p 1 2":     "",
+		"p 1 2 p 3 4":     "",
+		"p 1 2 p 4":       "the one before it is 2",
+		"1 2 b 1 2":       "", // the first chapters of another book
+		"1 2 3 e b 1 2 3": "",
+	} {
+		typescript := ""
+		for f := range strings.FieldsSeq(script) {
+			head := map[string]string{"p": "Part " + strconv.Itoa(strings.Count(typescript, "Part")+1), "b": "Acknowledgments", "e": "Epilogue"}[f]
+			if head == "" {
+				head = "Chapter " + f
+			}
+			typescript += "/\n^" + head + "\n"
+			if f != "p" {
+				typescript += "\tFILLER\n\tFILLER\n"
+			}
+		}
+		wml, _ := typed(typescript)
+		var got []string
+		for _, g := range take(t, "a.docx", docxOf(t, wml)).m.Guesses {
+			if g.What == "number out of its order" {
+				got = append(got, g.Reason)
+			}
+		}
+		if s := strings.Join(got, "; "); s != want {
+			t.Errorf("%s: %q, want %q", script, s, want)
 		}
 	}
 }

@@ -147,12 +147,13 @@ func (m *Manuscript) atRight(l *line) bool {
 // salutation at i; i where there is none.
 func (m *Manuscript) addressAbove(ls []*line, i, least int) int {
 	from := i
+	apart := m.setApart(ls, i)
 	for k := i - 1; k >= least && from-k <= 2 && i-k <= maxAddress; k-- {
 		l := ls[k]
 		if l.kind == emptyLine {
 			continue
 		}
-		if !m.mayBeOfLetter(l) || !m.isLineOf(l) || l.Align == Centre || !m.atRight(l) && !dated.MatchString(l.text) && !strings.Contains(l.text, "\n") {
+		if !m.mayBeOfLetter(l) || !m.isLineOf(l) || l.Align == Centre || !m.atRight(l) && !dated.MatchString(l.text) && !strings.Contains(l.text, "\n") && (apart == nil || !apart(l)) {
 			break
 		}
 		from = k

@@ -2,20 +2,68 @@ package wordproc
 
 import "strings"
 
+// candidate is a line that can be an opening by its look.
+type candidate struct {
+	at     int
+	points int
+	why    []string
+	says   saying
+	number bool // says holds
+	shouts bool // it is in capitals
+}
+
+func (c *candidate) add(points int, why string) {
+	c.points += points
+	c.why = append(c.why, why)
+}
+
+// crowd is what the candidates are like together: one that stands out as others
+// do is more likely to open a chapter.
+type crowd struct {
+	all       []candidate
+	numbered  int              // with a number, for sure
+	paged     bool             // some begin a page
+	from, to  int              // the first and the last with the word for chapter
+	ofNumbers map[outlook]bool // how those look
+	looks     map[outlook]int  // of all short lines
+	counts    map[int]bool     // the candidates whose numbers go on from one to the next
+}
+
 // byLook makes headings of lines that look like them. Where the document has
 // headings of its own, only a line with the word for chapter or part counts.
 func (m *Manuscript) byLook(ls []*line, styled bool) {
-	pr := m.profile
-	type candidate struct {
-		at     int
-		points int
-		why    []string
-		says   saying
-		number bool
-		shouts bool // it is in capitals
+	cr := m.candidates(ls)
+	accepted := map[outlook]bool{}
+	for k, c := range cr.all {
+		if !m.opens(ls, cr, k, styled) || m.isListed(ls, c.at) {
+			continue
+		}
+		// a run of such lines with nothing between them is a table of contents
+		if k+1 < len(cr.all) {
+			if next := cr.all[k+1]; c.number && next.number && following(ls, c.at+1) == next.at && next.says.part == c.says.part && c.says.worded == next.says.worded {
+				continue
+			}
+		}
+		l := ls[c.at]
+		m.openBy(l, strings.Join(c.why, ", "))
+		accepted[l.outlook()] = true
 	}
-	var all []candidate
-	numbered, paged := 0, false
+	if len(accepted) == 0 && !styled {
+		m.alike(ls, cr.looks)
+	}
+	m.firstLine(ls, accepted)
+}
+
+// openBy makes a heading of a line.
+func (m *Manuscript) openBy(l *line, why string) {
+	l.kind, l.byLook, l.why = headLine, true, why
+	l.Paragraph = withLevel(l.Paragraph, 1)
+}
+
+// candidates gives points to all lines that can be openings.
+func (m *Manuscript) candidates(ls []*line) *crowd {
+	pr := m.profile
+	cr := &crowd{ofNumbers: map[outlook]bool{}, looks: alikes(ls, pr)}
 	for i, l := range ls {
 		if l.kind != textLine && l.kind != titleLine || !short(l.text) || strings.Count(l.text, "\n") > 1 || l.Item != nil && l.Item.Label == "" {
 			continue
@@ -34,97 +82,147 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		if !c.number && aside == nowhere && (ls[next].kind != textLine || ls[next].PageBefore || broken(ls, next) || endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`) || l.Box) {
 			continue
 		}
-		add := func(points int, why string) { c.points += points; c.why = append(c.why, why) }
 		switch {
 		case c.number && c.says.worded:
-			add(3, "it says "+quote(shorten(c.says.number)))
+			c.add(3, "it says "+quote(shorten(c.says.number)))
 		case c.number && c.says.title == "":
-			add(1, "it is a number alone")
+			c.add(1, "it is a number alone")
 		case c.number:
-			add(1, "it begins with a number")
+			c.add(1, "it begins with a number")
 		case aside != nowhere:
-			add(2, "it is the name of such a piece")
+			c.add(2, "it is the name of such a piece")
 		}
 		page := l.PageBefore || i == 0 || broken(ls, i)
 		switch {
 		case page && i > 0:
-			add(2, "it begins a page")
+			c.add(2, "it begins a page")
 		case page && c.number:
-			add(2, "the document begins with it")
+			c.add(2, "the document begins with it")
 		}
 		if l.Align == Centre && pr.align != Centre {
-			add(1, "it is centred")
+			c.add(1, "it is centred")
 		}
 		if size := l.Size(); pr.size > 0 && size*10 >= pr.size*12 {
-			add(2, "it is larger than the text")
+			c.add(2, "it is larger than the text")
 		}
 		if l.all(Strong) && pr.look&Strong == 0 {
-			add(1, "it is bold")
+			c.add(1, "it is bold")
 		}
 		if isUpper(one) && countLetters(one) > 3 {
-			add(1, "it is in capitals")
+			c.add(1, "it is in capitals")
 			c.shouts = true
 		}
 		if l.after >= pr.gap+2 {
-			add(1, itoa(l.after)+" empty lines stand before it")
+			c.add(1, itoa(l.after)+" empty lines stand before it")
 		}
 		if ls[next].after >= pr.gap+1 {
-			add(1, "an empty line stands after it")
+			c.add(1, "an empty line stands after it")
 		}
 		if c.number && (c.says.worded || c.points >= 3) {
-			numbered++
+			cr.numbered++
 		}
-		paged = paged || page && i > 0 && c.points >= 3
-		all = append(all, c)
+		if c.number && c.says.worded && c.points >= 3 {
+			if cr.to = len(cr.all); len(cr.ofNumbers) == 0 {
+				cr.from = cr.to
+			}
+			cr.ofNumbers[l.outlook()] = true
+		}
+		cr.paged = cr.paged || page && i > 0 && c.points >= 3
+		cr.all = append(cr.all, c)
 	}
-	looks, accepted := alikes(ls, pr), map[outlook]bool{}
+	cr.counting(ls)
+	return cr
+}
+
+// counting finds numbers alone that look the same and go on from one to the
+// next, three or more: nothing but chapters does so through a whole text.
+func (cr *crowd) counting(ls []*line) {
+	cr.counts = map[int]bool{}
+	if len(cr.ofNumbers) > 0 {
+		return
+	}
+	groups := map[outlook][]int{}
+	for k, c := range cr.all {
+		if c.number && c.says.title == "" && !c.says.part {
+			o := ls[c.at].outlook()
+			groups[o] = append(groups[o], k)
+		}
+	}
+	for _, g := range groups {
+		n := cr.all[g[0]].says.n
+		ok := len(g) >= 3 && n <= 1
+		for i, k := range g {
+			ok = ok && cr.all[k].says.n == n+i
+		}
+		if !ok {
+			continue
+		}
+		for _, k := range g {
+			cr.counts[k] = true
+			if cr.all[k].points >= 3 {
+				continue // it needs no other reason
+			}
+			cr.all[k].why = append(cr.all[k].why, "the numbers go on from "+itoa(n)+" to "+itoa(n+len(g)-1))
+		}
+	}
+}
+
+// opens tells whether candidate k has enough of an opening.
+func (m *Manuscript) opens(ls []*line, cr *crowd, k int, styled bool) bool {
+	c := cr.all[k]
+	l := ls[c.at]
+	switch {
+	case c.number && c.says.worded && c.says.title != "" && endsSentence(c.says.title) && c.points < 5:
+		return false // Chapter 7 He remembered.
+	case c.number && c.says.worded:
+		return c.points >= 3 && !styled || c.points >= 5 && l.Raw == ""
+	case styled:
+		return false
+	case c.number:
+		return c.points >= 3 || cr.counts[k]
+	}
 	// between chapters with numbers stand only such as look like them, or come
 	// again: a page of a newspaper has a headline too
-	from, to, ofNumbers := len(all), -1, map[outlook]bool{}
-	for k, c := range all {
-		if c.number && c.says.worded && c.points >= 3 {
-			from, to = min(from, k), max(to, k)
-			ofNumbers[ls[c.at].outlook()] = true
-		}
+	named := named(l.text) != nowhere
+	if cr.from < k && k < cr.to && !named && !cr.ofNumbers[l.outlook()] && cr.looks[l.outlook()] < 2 {
+		return false
 	}
-	for k, c := range all {
-		l := ls[c.at]
-		ok := false
-		switch {
-		case c.number && c.says.worded && c.says.title != "" && endsSentence(c.says.title) && c.points < 5:
-			// Chapter 7 He remembered.
-		case c.number && c.says.worded:
-			ok = c.points >= 3 && !styled || c.points >= 5 && l.Raw == ""
-		case styled:
-			ok = false
-		case c.number:
-			ok = c.points >= 3
-		default:
-			// without a number it takes a new page, or a look of its own that
-			// comes again: the less it stands out, the more often
-			page := l.PageBefore || broken(ls, c.at)
-			if from < k && k < to && named(l.text) == nowhere && !ofNumbers[l.outlook()] && looks[l.outlook()] < 2 {
-				continue
-			}
-			named := named(l.text) != nowhere && (c.points > 3 || c.points == 3 && !c.shouts) // more than capitals
-			ok = c.points >= 3 && page || named ||
-				numbered == 0 && c.points >= 4 && looks[l.outlook()] >= 2 ||
-				numbered == 0 && !paged && c.points >= 3 && looks[l.outlook()] >= 3
-		}
-		if !ok || m.isListed(ls, c.at) {
+	// without a number it takes a new page, or a look of its own that comes
+	// again: the less it stands out, the more often
+	page := l.PageBefore || broken(ls, c.at)
+	named = named && (c.points > 3 || c.points == 3 && !c.shouts) // more than capitals
+	return c.points >= 3 && page || named ||
+		cr.numbered == 0 && c.points >= 4 && cr.looks[l.outlook()] >= 2 ||
+		cr.numbered == 0 && !cr.paged && c.points >= 3 && cr.looks[l.outlook()] >= 3
+}
+
+// alike makes headings of short lines that look as the first line of the
+// document does and the text does not, where there are no others and they come
+// three times or more, each with text below it.
+func (m *Manuscript) alike(ls []*line, looks map[outlook]int) {
+	first := following(ls, 0)
+	if first < 0 || ls[first].kind != textLine {
+		return
+	}
+	look := ls[first].outlook()
+	var all []*line
+	for i, l := range ls {
+		if l.kind != textLine || l.outlook() != look || !short(l.text) {
 			continue
 		}
-		// a run of such lines with nothing between them is a table of contents
-		if k+1 < len(all) && c.number && all[k+1].number && following(ls, c.at+1) == all[k+1].at && all[k+1].says.part == c.says.part && c.says.worded == all[k+1].says.worded {
-			continue
+		next := following(ls, i+1)
+		if endsSentence(l.text) || isSentence(l.text) || strings.Contains(l.text, "\n") || l.Raw != "" ||
+			next < 0 || ls[next].kind != textLine || ls[next].outlook() == look {
+			return
 		}
-		l.kind = headLine
-		l.Paragraph = withLevel(l.Paragraph, 1)
-		l.byLook = true
-		l.why = strings.Join(c.why, ", ")
-		accepted[l.outlook()] = true
+		all = append(all, l)
 	}
-	m.firstLine(ls, accepted)
+	if len(all) < 3 || looks[look] < 3 {
+		return
+	}
+	for _, l := range all {
+		m.openBy(l, "the document begins with a line of this look, which comes "+itoa(len(all))+" times")
+	}
 }
 
 // firstLine makes a heading of the first line where it looks as others do that
@@ -135,13 +233,15 @@ func (m *Manuscript) firstLine(ls []*line, accepted map[outlook]bool) {
 		return
 	}
 	next := following(ls, i+1)
+	if next >= 0 && !ls[next].PageBefore {
+		if s, ok := says(m.Language, ls[next].text); ok && s.title == "" {
+			next = following(ls, next+1) // the number of a scene
+		}
+	}
 	if next < 0 || ls[next].kind != textLine || ls[next].PageBefore || short(ls[next].text) && !endsSentence(ls[next].text) {
 		return
 	}
-	l := ls[i]
-	l.kind, l.byLook = headLine, true
-	l.Paragraph = withLevel(l.Paragraph, 1)
-	l.why = "the document begins with it, and it looks like other openings"
+	m.openBy(ls[i], "the document begins with it, and it looks like other openings")
 }
 
 // broken tells whether a page ends between line i and the text before it.

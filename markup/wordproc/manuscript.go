@@ -26,7 +26,7 @@ type Manuscript struct {
 	left     Tally               // of what is in no chapter
 	dropped  map[int]bool        // its paragraphs
 	shorts   map[string]int      // the last of the short lines of a text
-	slants   int                 // whether titles are in italics: 1, or -1; 0 when nobody has looked
+	titled   int                 // whether all numbers alone have a title below them: 1, or -1; 0 when nobody has looked
 	files    map[int]pictureFile // by their numbers in the document
 	pictures []PictureFile
 	copied   map[string]string // of a Markdown manuscript: the new names of its pictures

@@ -87,25 +87,26 @@ func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 			return false
 		}
 		if b.all(Emphasis) && !a.all(Emphasis) {
-			return m.slanted(ls) // else a dateline
+			return b.Align == Centre && m.areTitled(ls) // else a dateline
 		}
 		bold := b.all(Strong) && m.profile.look&Strong == 0
 		centred := b.Align == Centre && m.profile.align != Centre
 		larger := m.profile.size > 0 && b.Size()*10 >= m.profile.size*11
 		alike := b.Style == a.Style && b.Style != ls[after].Style
 		alone := ls[after].after > m.profile.gap && next-i <= 1+m.profile.gap && !strings.ContainsAny(b.text, ",0123456789")
-		return bold || larger || alike || alone || centred && (a.Align == Centre || a.kind == headLine)
+		return bold || larger || alike || alone || m.areTitled(ls) || centred && (a.Align == Centre || a.kind == headLine)
 	}
 	return false
 }
 
-// slanted tells whether each chapter that has a number alone has a line in the
-// middle below it that is in italics and no date: then these are their titles.
-func (m *Manuscript) slanted(ls []*line) bool {
-	if m.slants != 0 {
-		return m.slants > 0
+// areTitled tells whether each chapter that has a number alone has a short line
+// below it that is no sentence and no date: then these are their titles, however
+// they look.
+func (m *Manuscript) areTitled(ls []*line) bool {
+	if m.titled != 0 {
+		return m.titled > 0
 	}
-	m.slants = -1
+	m.titled = -1
 	bare, titled := 0, 0
 	for i, l := range ls {
 		if l.kind != headLine {
@@ -116,15 +117,19 @@ func (m *Manuscript) slanted(ls []*line) bool {
 			continue
 		}
 		bare++
-		if next := following(ls, i+1); next >= 0 && ls[next].kind == textLine && ls[next].Align == Centre && ls[next].all(Emphasis) && short(ls[next].text) &&
-			!strings.ContainsAny(ls[next].text, "\n,0123456789") && !isSentence(ls[next].text) {
+		next := following(ls, i+1)
+		if next < 0 || ls[next].kind != textLine || next-i > 3 {
+			return false
+		}
+		t := ls[next].text
+		if short(t) && !strings.ContainsAny(t, "\n,0123456789") && !isSentence(t) && !endsSentence(t) && !beginsWith(t, "\"'“‘«„-—–") && ls[next].Align != End {
 			titled++
 		}
 	}
 	if bare >= 2 && titled == bare {
-		m.slants = 1
+		m.titled = 1
 	}
-	return m.slants > 0
+	return m.titled > 0
 }
 
 // endsSentence tells a line that ends as a sentence does.

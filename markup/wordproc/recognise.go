@@ -37,8 +37,10 @@ func (d *Document) Recognise() *Manuscript {
 	first := m.front(ls, open)
 	m.authorship(ls, startOf(open, 0, len(ls)))
 	m.chapters(ls, open, first)
+	m.misnumbered(open)
 	if m.Title == "" {
 		m.Title = titleFromName(stem(d.Name))
+		m.Guesses = append(m.Guesses, Guess{What: "title", Text: m.Title, Reason: "no page gives one, so it is the name of the file: write the right one in book.toml"})
 	}
 	m.unsettled()
 	m.gather()
@@ -212,6 +214,38 @@ func backFrom(open []opening) int {
 		}
 	}
 	return len(open)
+}
+
+// misnumbered lists chapters whose numbers do not follow each other, but for a
+// new beginning in a new part.
+func (m *Manuscript) misnumbered(open []opening) {
+	last, known := 0, false
+	for _, o := range open[:backFrom(open)] {
+		if o.part {
+			known = false
+		}
+		if !o.numbers || o.saying.part {
+			continue
+		}
+		n, reason := o.saying.n, ""
+		switch {
+		case !known && n > 1 && last > 0 && n != last+1: // a part goes on or begins again
+			reason = "the one before it is " + itoa(last)
+		case !known || n == last+1:
+		case n == last:
+			reason = "the number comes twice"
+		case n == last+2:
+			reason = itoa(last+1) + " is missing before it"
+		case n > last:
+			reason = itoa(last+1) + " to " + itoa(n-1) + " are missing before it"
+		default:
+			reason = "it follows " + itoa(last)
+		}
+		if reason != "" {
+			m.Guesses = append(m.Guesses, Guess{N: o.head[0].N, What: "number out of its order", Text: shorten(o.headText()), Reason: reason})
+		}
+		last, known = n, true
+	}
 }
 
 // foldBack makes headings inside a piece of the back of those that stand on a

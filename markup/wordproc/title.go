@@ -20,7 +20,7 @@ var bareBy = set("by,written by,a novel by,von,par,por,di,door,av")
 // core properties, or by a line "by NAME" below a short one, in one line or
 // two.
 func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
-	if wordsIn(page) > 80 {
+	if wordsIn(page) > 80 || holdsProse(page) {
 		return false
 	}
 	var lines []*line
@@ -48,6 +48,32 @@ func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 	counted := slices.ContainsFunc(lines, func(l *line) bool { return wordCount.MatchString(l.text) })
 	return l.kind == textLine && !endsSentence(l.text) && short(l.text) && !dedicates.MatchString(l.text) &&
 		(l.Align == Centre && (m.profile.align != Centre || counted) || m.profile.size > 0 && l.Size()*10 >= m.profile.size*12)
+}
+
+// aboveBy returns the title above a line that says by whom it is, where a first
+// page has more than that: the largest line, or the first in capitals, or the
+// first that is neither the name nor an address; -1 for none.
+func aboveBy(lines []*line) int {
+	by := slices.IndexFunc(lines, func(l *line) bool { return bareBy[fold(l.text)] || byline.MatchString(l.text) })
+	if by < 1 {
+		return -1
+	}
+	author := ""
+	if k := byline.FindStringSubmatch(lines[by].text); k != nil {
+		author = k[1]
+	} else if by+1 < len(lines) {
+		author = lines[by+1].text
+	}
+	best := -1
+	for i, l := range lines[:by] {
+		if noSubtitle.MatchString(l.text) || fold(l.text) == fold(author) {
+			continue
+		}
+		if best < 0 || l.Size() > lines[best].Size() || l.Size() == lines[best].Size() && (isUpper(l.text) && !isUpper(lines[best].text)) {
+			best = i
+		}
+	}
+	return best
 }
 
 // wordCount is what a typescript says of its length on its first page.
@@ -80,6 +106,9 @@ func (m *Manuscript) titlePage(page []*line) {
 			title = i
 			break
 		}
+	}
+	if title < 0 {
+		title = aboveBy(lines)
 	}
 	if title < 0 && len(lines) > 2 && isName(lines[0].text) && !isUpper(lines[0].text) && lines[0].Align == lines[1].Align && lines[0].Size() == lines[1].Size() &&
 		(isUpper(lines[1].text) || subtitleLike.MatchString(lines[2].text) && !isName(lines[1].text)) {

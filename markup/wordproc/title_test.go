@@ -22,6 +22,9 @@ func TestTitlePages(t *testing.T) {
 		{"^Ines Marrow\n^SLACK WATER\n^a novel", "Slack Water", "a novel", "Ines Marrow", ""},
 		{"^Slack Water\n^being a novel in letters, by\n^Ines Marrow", "Slack Water", "being a novel in letters", "Ines Marrow", ""},
 		{"^Working title: SLACK WATER (third draft)\n^Ines Marrow\n^approx. 81,000 words", "Slack Water", "", "Ines Marrow", "approx. 81,000 words\n"},
+		{"^SLACK WATER\n^A Novel\n\n\n\n\n^by\n^Ines Marrow", "Slack Water", "A Novel", "Ines Marrow", ""},
+		{"^Slack Water\n\n\n\n\n\n\n^Ines Marrow\n/\n^For K.", "Slack Water", "", "Ines Marrow", ""},
+		{"^Ines Marrow\n^1 Quay Street\n^about 80,000 words\n\n\n\n^SLACK WATER\n\n^by\n\n^Ines Marrow", "Slack Water", "", "Ines Marrow", "Ines Marrow\n\n1 Quay Street\n\nabout 80,000 words\n"},
 		{"^Slack Water\n/\n^© 2026 Ines Marrow\nAll rights reserved.", "Slack Water", "", "Ines Marrow", ""},
 		{"^Slack Water\n/\n^Also by Ines Marrow\n^Neap", "Slack Water", "", "Ines Marrow", ""},
 	} {
