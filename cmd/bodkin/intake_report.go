@@ -97,12 +97,15 @@ func (r *intakeReport) print(w io.Writer) error {
 		files += ", " + thousands(n) + " as before"
 	}
 	if n := len(r.Files.Removed); n > 0 {
-		files += ", " + thousands(n) + " of an earlier intake removed"
+		files += ", " + thousands(n) + " of an earlier intake removed (" + strings.Join(r.Files.Removed, ", ") + ")"
 	}
 	if n := len(r.Files.Kept); n > 0 {
 		files += ", " + strings.Join(r.Files.Kept, " and ") + " kept as edited since"
 	}
 	row("folder", "%s: %s", r.Folder, files)
+	if len(r.Files.Replaced) > 0 {
+		row("replaced", "what you had edited lies in %s", strings.Join(r.Files.Replaced, ", "))
+	}
 	chapters := count(r.of("chapter"), "chapter", "chapters")
 	for _, other := range []struct{ role, one, many string }{
 		{"part", "part", "parts"}, {"front", "piece in front", "pieces in front"}, {"back", "piece behind", "pieces behind"},
@@ -160,7 +163,7 @@ func (r *intakeReport) unset(b *strings.Builder) {
 	}
 	var all []string
 	for _, f := range r.Unset {
-		all = append(all, paragraph(f.From, f.N)+saidThere(f.Text))
+		all = append(all, spot(f.Spot, f.From, f.N)+saidThere(f.Text))
 	}
 	b.WriteString("\nCannot be set yet\n")
 	r.places(b, r.Unset[0].Kind, all)
@@ -212,7 +215,7 @@ func (r *intakeReport) guesses(b *strings.Builder) {
 		if places[g.What] == nil {
 			order = append(order, g.What)
 		}
-		places[g.What] = append(places[g.What], paragraph(g.From, g.N)+saidThere(g.Text)+": "+g.Reason)
+		places[g.What] = append(places[g.What], spot(g.Spot, g.From, g.N)+saidThere(g.Text)+": "+g.Reason)
 	}
 	if len(order) > 0 {
 		b.WriteString("\nTaken for what it looks like; please check\n")
@@ -228,7 +231,7 @@ func (r *intakeReport) findings(b *strings.Builder) {
 		b.WriteString("\nChanged\n")
 	}
 	for _, c := range r.Changed {
-		fmt.Fprintf(b, "  %s: %s\n    first in %s%s\n", c.Kind, times(c.Times), paragraph(c.From, c.N), saidThere(c.Text))
+		fmt.Fprintf(b, "  %s: %s\n    first in %s%s\n", c.Kind, times(c.Times), spot(c.Spot, c.From, c.N), saidThere(c.Text))
 	}
 	places := map[string][]string{}
 	for _, f := range r.Left {
@@ -240,6 +243,15 @@ func (r *intakeReport) findings(b *strings.Builder) {
 	for _, kind := range slices.Sorted(maps.Keys(places)) {
 		r.places(b, kind, places[kind])
 	}
+}
+
+// spot says where something stands: in the chapters, or where it is in none of
+// them, in the document.
+func spot(s wordproc.Spot, from string, n int) string {
+	if s.File != "" {
+		return fmt.Sprintf("%s:%d", s.File, s.Line)
+	}
+	return paragraph(from, n)
 }
 
 // paragraph says where something stands in the document.

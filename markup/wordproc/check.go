@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"sort"
 	"strings"
 	"unicode"
 
@@ -110,7 +111,7 @@ func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, erro
 			used[int(l.n)] = true
 		}
 		c.Chapters.Words += book.Words()
-		c.compare(p.File, in, book)
+		c.compare(p.File, in, book, m.spot)
 	}
 	for _, l := range m.labels() {
 		c.Lists.add(tally(l))
@@ -121,7 +122,8 @@ func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, erro
 
 // compare holds letters against a file. After a difference it looks for the
 // next place where both go on alike.
-func (c *Comparison) compare(file string, in []placed, book *markup.Book) {
+// found is told the file and line of each letter that is in both.
+func (c *Comparison) compare(file string, in []placed, book *markup.Book, found func(n int, s Spot)) {
 	var outs []placed    // by their lines
 	var files []fileFrom // that they come from
 	for r, pos := range book.Letters(true) {
@@ -131,8 +133,13 @@ func (c *Comparison) compare(file string, in []placed, book *markup.Book) {
 		outs = append(outs, placed{r, int32(pos.Line)})
 	}
 	c.Chapters.Letters += len(outs)
+	n := int32(0) // the paragraph at hand
 	for i, k := 0, 0; i < len(in) || k < len(outs); {
 		if i < len(in) && k < len(outs) && in[i].r == outs[k].r {
+			if in[i].n != n {
+				n = in[i].n
+				found(int(n), Spot{fileAt(files, k), int(outs[k].n)})
+			}
 			i, k = i+1, k+1
 			continue
 		}
@@ -143,12 +150,7 @@ func (c *Comparison) compare(file string, in []placed, book *markup.Book) {
 		d := Difference{File: file}
 		if len(outs) > 0 {
 			at := min(k, len(outs)-1)
-			d.Line = int(outs[at].n)
-			for _, f := range files {
-				if f.at <= at {
-					d.File = f.name
-				}
-			}
+			d.Line, d.File = int(outs[at].n), fileAt(files, at)
 		}
 		if i < len(in) {
 			d.N = int(in[i].n)
@@ -166,6 +168,36 @@ func (c *Comparison) compare(file string, in []placed, book *markup.Book) {
 		c.differ(d)
 		i, k = i+a, k+b
 	}
+}
+
+// fileAt is the file of the letter at i.
+func fileAt(files []fileFrom, i int) string {
+	k := sort.Search(len(files), func(k int) bool { return files[k].at > i })
+	if k == 0 {
+		return ""
+	}
+	return files[k-1].name
+}
+
+// spot remembers where a paragraph begins.
+func (m *Manuscript) spot(n int, s Spot) {
+	if n <= 0 {
+		return
+	}
+	for len(m.spots) <= n {
+		m.spots = append(m.spots, Spot{})
+	}
+	if m.spots[n] == (Spot{}) {
+		m.spots[n] = s
+	}
+}
+
+// at is where paragraph n begins.
+func (m *Manuscript) at(n int) Spot {
+	if n <= 0 || n >= len(m.spots) {
+		return Spot{}
+	}
+	return m.spots[n]
 }
 
 func (c *Comparison) differ(d Difference) {
@@ -361,7 +393,7 @@ func (m *Manuscript) compareSource(ctx context.Context, dir string) (*Comparison
 		c.Chapters.Words += book.Words()
 		all.Sections = append(all.Sections, book.Sections...)
 	}
-	c.compare("", in, all)
+	c.compare("", in, all, func(int, Spot) {}) // its paragraphs are told by their lines already
 	return c, nil
 }
 

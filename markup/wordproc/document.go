@@ -168,6 +168,7 @@ type Finding struct {
 	N    int    `json:"paragraph,omitempty"` // 0 for the document as a whole; below 0 in a note
 	Text string `json:"text,omitempty"`
 	From string `json:"from,omitempty"` // the document, where there are several: see Document.Place
+	Spot
 }
 
 // The kinds of findings of a reader.

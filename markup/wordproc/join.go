@@ -80,13 +80,24 @@ func documentsIn(path string) ([]string, error) {
 	if err != nil {
 		return nil, &Error{File: path, What: "it cannot be read: " + cause(err), Err: err}
 	}
+	var other error
 	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool {
-		switch strings.ToLower(filepath.Ext(e.Name())) {
+		if e.IsDir() || strings.HasPrefix(e.Name(), ".") || strings.HasPrefix(e.Name(), "~$") {
+			return true
+		}
+		switch ext := strings.ToLower(filepath.Ext(e.Name())); ext {
 		case ".docx", ".odt", ".fodt", ".txt":
-			return e.IsDir() || strings.HasPrefix(e.Name(), ".") || strings.HasPrefix(e.Name(), "~$")
+			return false
+		case ".doc", ".docm", ".rtf", ".wpd", ".wps", ".sxw", ".html", ".htm":
+			if other == nil {
+				other = &Error{File: filepath.Join(path, e.Name()), What: "a document of this kind (" + ext + ") cannot be read, and the folder would be taken in without it", Mend: "save it as .docx or .odt, or move it out of the folder"}
+			}
 		}
 		return true
 	})
+	if other != nil {
+		return nil, other
+	}
 	if len(entries) == 0 {
 		return nil, &Error{File: path, What: "there is no document in this folder", Mend: "name a .docx or .odt file, or a folder of them; a folder of Markdown is a book already: bodkin proof " + path}
 	}

@@ -29,6 +29,7 @@ type Manuscript struct {
 	titled   int                 // whether all numbers alone have a title below them: 1, or -1; 0 when nobody has looked
 	files    map[int]pictureFile // by their numbers in the document
 	pictures []PictureFile
+	spots    []Spot            // of the paragraphs, by their numbers
 	copied   map[string]string // of a Markdown manuscript: the new names of its pictures
 }
 
@@ -41,6 +42,14 @@ type Guess struct {
 	Reason string `json:"reason"`
 	Sure   bool   `json:"sure"`           // the document says so itself: by a style, an outline level
 	From   string `json:"from,omitempty"` // the document, where there are several: see Document.Place
+	Spot
+}
+
+// Spot is where a paragraph begins in the chapters, once they are saved; zero
+// for one that is in none.
+type Spot struct {
+	File string `json:"file,omitempty"`
+	Line int    `json:"line,omitempty"`
 }
 
 // SceneBreak is what a guess says of a scene break.

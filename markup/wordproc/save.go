@@ -29,12 +29,13 @@ const maxFiles = 3000
 type Saved struct {
 	Written   []string `json:"written"`
 	Unchanged []string `json:"unchanged"` // the same bytes were there
-	Removed   []string `json:"removed"`   // of an earlier intake, not edited, and not made any more
+	Removed   []string `json:"removed"`   // of an earlier intake, and not made any more
 	Kept      []string `json:"kept"`      // beginnings that have been edited since
+	Replaced  []string `json:"replaced"`  // where the edited files lie that force wrote over or removed
 }
 
 // EditedError lists the files that have been edited, or were there before, and
-// would be written over.
+// would be written over or removed.
 type EditedError struct {
 	Dir   string
 	Files []string
@@ -45,8 +46,20 @@ func (e *EditedError) Error() string {
 	if len(e.Files) == 1 {
 		holds, them = "holds", "it"
 	}
-	return fmt.Sprintf("%s: %s would be written over, and %s what intake did not write: %s; name a new folder, or give --force to write over %s",
+	return fmt.Sprintf("%s: %s would be written over or removed, and %s what intake did not write: %s; name a new folder, or give --force, which keeps %s in the folder replaced",
 		e.Dir, plural(len(e.Files), "file"), holds, strings.Join(e.Files, ", "), them)
+}
+
+// ForeignError lists the chapters in a folder that no intake wrote: they would
+// be set in the book.
+type ForeignError struct {
+	Dir   string
+	Files []string
+}
+
+func (e *ForeignError) Error() string {
+	return fmt.Sprintf("%s: this folder has chapters of another book, which would be set among those of this one: %s; name a new folder, or give --force to leave them there",
+		e.Dir, strings.Join(e.Files, ", "))
 }
 
 // Save writes a book folder: the pieces, the pictures and beginnings, which are
@@ -54,8 +67,9 @@ func (e *EditedError) Error() string {
 // written to a new folder beside dir and read again (see [Manuscript.Compare]);
 // then the files take their places. A beginning that has been edited since an
 // earlier intake is kept as it is. Any other file that has been edited is not
-// written over unless force is given: the error is then an [*EditedError], and
-// dir is as it was.
+// written over or removed unless force is given, and is then moved into a folder
+// replaced: else the error is an [*EditedError], and dir is as it was. It is a
+// [*ForeignError] where dir has chapters and no intake was there before.
 func (m *Manuscript) Save(ctx context.Context, dir string, beginnings []File, force bool) (*Saved, *Comparison, error) {
 	if n := m.tooMany; n > maxFiles {
 		return nil, nil, &Error{File: m.doc.Name, What: fmt.Sprintf("it falls into %d chapters, and no book has more than %d", n, maxFiles), Mend: "look at what its headings are"}
@@ -80,6 +94,12 @@ func (m *Manuscript) Save(ctx context.Context, dir string, beginnings []File, fo
 	compared, err := m.Compare(ctx, temporary)
 	if err != nil {
 		return nil, nil, err
+	}
+	for i := range m.Guesses {
+		m.Guesses[i].Spot = m.at(m.Guesses[i].N)
+	}
+	for i := range m.Changed {
+		m.Changed[i].Spot = m.at(m.Changed[i].N)
 	}
 	begun := map[string]bool{}
 	for _, f := range beginnings {
@@ -132,7 +152,11 @@ func settle(temporary, dir string, sums map[string]string, begun map[string]bool
 	if err != nil {
 		return nil, err
 	}
+	if foreign := foreignChapters(dir, old, sums); len(foreign) > 0 && !force {
+		return nil, &ForeignError{dir, foreign}
+	}
 	var edited []string
+	var replaced []string // with force
 	saved := &Saved{}
 	for _, name := range sortedKeys(sums) {
 		sum, err := sumOf(filepath.Join(dir, filepath.FromSlash(name)))
@@ -146,8 +170,11 @@ func settle(temporary, dir string, sums map[string]string, begun map[string]bool
 		case begun[name] && old[name] != "" && sum != old[name]:
 			saved.Kept = append(saved.Kept, name)
 			sums[name] = old[name] // it is still an edited one
-		case sum == old[name] || force:
+		case sum == old[name]:
 			saved.Written = append(saved.Written, name)
+		case force:
+			saved.Written = append(saved.Written, name)
+			replaced = append(replaced, name)
 		default:
 			edited = append(edited, name)
 		}
@@ -158,8 +185,10 @@ func settle(temporary, dir string, sums map[string]string, begun map[string]bool
 		}
 		switch sum, err := sumOf(filepath.Join(dir, filepath.FromSlash(name))); {
 		case err != nil: // it is gone already
-		case sum == old[name] || force:
+		case sum == old[name]:
 			saved.Removed = append(saved.Removed, name)
+		case force:
+			replaced = append(replaced, name)
 		default:
 			edited = append(edited, name)
 		}
@@ -184,6 +213,9 @@ func settle(temporary, dir string, sums map[string]string, begun map[string]bool
 		}
 		return saved, nil
 	}
+	if saved.Replaced, err = putAside(dir, replaced); err != nil {
+		return nil, err
+	}
 	for _, name := range append(saved.Written, Ledger) {
 		to := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(to), 0o777); err != nil {
@@ -199,6 +231,50 @@ func settle(temporary, dir string, sums map[string]string, begun map[string]bool
 		}
 	}
 	return saved, nil
+}
+
+// foreignChapters are those in a folder where no intake was before, and that
+// this one does not write.
+func foreignChapters(dir string, old, sums map[string]string) []string {
+	var all []string
+	if len(old) > 0 {
+		return nil
+	}
+	entries, _ := os.ReadDir(filepath.Join(dir, chaptersDir))
+	for _, e := range entries {
+		name := chaptersDir + "/" + e.Name()
+		if _, ours := sums[name]; !ours && strings.HasSuffix(e.Name(), ".md") {
+			all = append(all, name)
+		}
+	}
+	return all
+}
+
+// putAside moves files that somebody has edited into a folder that is not there
+// yet, and returns their new names.
+func putAside(dir string, names []string) ([]string, error) {
+	if len(names) == 0 {
+		return nil, nil
+	}
+	folder := "replaced"
+	for k := 2; ; k++ {
+		if _, err := os.Lstat(filepath.Join(dir, folder)); errors.Is(err, fs.ErrNotExist) {
+			break
+		}
+		folder = fmt.Sprintf("replaced-%d", k)
+	}
+	var all []string
+	for _, name := range names {
+		to := filepath.Join(dir, folder, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(to), 0o777); err != nil {
+			return nil, &Error{File: to, What: "it cannot be written: " + cause(err), Err: err}
+		}
+		if err := os.Rename(filepath.Join(dir, filepath.FromSlash(name)), to); err != nil {
+			return nil, &Error{File: to, What: "it cannot be written: " + cause(err), Err: err}
+		}
+		all = append(all, folder+"/"+name)
+	}
+	return all, nil
 }
 
 // readLedger reads the sums of an earlier intake, by file; none where there

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -74,8 +75,19 @@ func TestSaveTwice(t *testing.T) {
 	if read("chapters/02-slack.md") != "# Slack\n\nEdited.\n" || read("chapters/03-flood.md") != "" || read("chapters/01-ebb.md") != first {
 		t.Error("something was written all the same")
 	}
-	if _, err = save(true, "Ebb, anew", "Slack", "Flood"); err != nil || !strings.Contains(read("chapters/02-slack.md"), filler) {
-		t.Errorf("with force: %v", err)
+	if saved, err = save(true, "Ebb, anew", "Slack", "Flood"); err != nil || !strings.Contains(read("chapters/02-slack.md"), filler) ||
+		!slices.Equal(saved.Replaced, []string{"replaced/chapters/02-slack.md"}) || read("replaced/chapters/02-slack.md") != "# Slack\n\nEdited.\n" {
+		t.Errorf("with force: %v, %v", saved, err)
+	}
+	// an edited one that is not made any more
+	if err := os.WriteFile(filepath.Join(book, "chapters/03-flood.md"), []byte("# Flood\n\nEdited.\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, err = save(false, "Ebb, anew", "Slack"); !errors.As(err, &edited) || read("chapters/03-flood.md") == "" {
+		t.Errorf("an edited chapter that is no more: %v", err)
+	}
+	if saved, err = save(true, "Ebb, anew", "Slack"); err != nil || read("chapters/03-flood.md") != "" || read("replaced-2/chapters/03-flood.md") != "# Flood\n\nEdited.\n" {
+		t.Errorf("with force: %v, %v", saved, err)
 	}
 	// a beginning is the author's once it has been edited
 	if err := os.WriteFile(filepath.Join(book, "book.toml"), []byte("mine"), 0o666); err != nil {
@@ -100,6 +112,10 @@ func TestSaveTwice(t *testing.T) {
 		t.Fatal(err)
 	}
 	book = other
+	var foreign *ForeignError
+	if _, err := save(false, "Flood"); !errors.As(err, &foreign) || strings.Join(foreign.Files, " ") != "chapters/01-ebb.md" {
+		t.Errorf("another's chapter: %v", err)
+	}
 	if _, err := save(false, "Ebb"); !errors.As(err, &edited) {
 		t.Errorf("another's file: %v", err)
 	}

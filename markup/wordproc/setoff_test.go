@@ -53,7 +53,7 @@ func TestUnsettled(t *testing.T) {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	unset := k.m.Unset(func(r rune) bool { return r < 0x3000 })
-	if diff := cmp.Diff([]Finding{{Kind: KindGlyph, N: 5, Text: "完 (U+5B8C)"}}, unset); diff != "" {
+	if diff := cmp.Diff([]Finding{{Kind: KindGlyph, N: 5, Text: "完 (U+5B8C)", Spot: Spot{"chapters/01-ebb.md", 9}}}, unset); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 }

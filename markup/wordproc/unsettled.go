@@ -59,7 +59,7 @@ func (m *Manuscript) unsettled() {
 const KindGlyph = "characters that no face at hand has"
 
 // Unset lists each character of the chapters that has not, with the first
-// paragraph in which it stands.
+// paragraph in which it stands, and its Spot once the chapters are saved.
 func (m *Manuscript) Unset(has func(rune) bool) []Finding {
 	var all []Finding
 	seen := map[rune]bool{}
@@ -75,7 +75,7 @@ func (m *Manuscript) Unset(has func(rune) bool) []Finding {
 					}
 					seen[c] = true
 					if !isSymbol(c) && unicode.IsGraphic(c) && !unicode.IsSpace(c) && !has(c) {
-						all = append(all, Finding{Kind: KindGlyph, N: p.N, Text: fmt.Sprintf("%c (U+%04X)", c, c)})
+						all = append(all, Finding{Kind: KindGlyph, N: p.N, Text: fmt.Sprintf("%c (U+%04X)", c, c), Spot: m.at(p.N)})
 					}
 				}
 			}

@@ -107,6 +107,7 @@ type Change struct {
 	N     int    `json:"paragraph"` // of the first
 	Text  string `json:"text"`
 	From  string `json:"from,omitempty"` // the document, where there are several: see Document.Place
+	Spot
 }
 
 func (w *writer) piece(p *Piece) string {
