@@ -15,17 +15,19 @@ import (
 func (m *Manuscript) front(ls []*line, open []opening) int {
 	end := startOf(open, 0, len(ls))
 	pages := m.pages(ls, end)
-	titled := false
+	titled, begun := false, false
 	for i, pg := range pages {
 		page := ls[pg[0]:pg[1]]
 		if !m.hasText(page) {
 			m.dropOrnaments(page)
 			continue
 		}
+		first := !begun
+		begun = true
 		switch {
 		case isCopyright(page):
 			m.frontPiece(page, Copyright, "it speaks of copyright, rights or an ISBN")
-		case !titled && m.isTitlePage(page, i == 0 && len(open) > 0):
+		case !titled && m.isTitlePage(page, first && len(open) > 0):
 			m.titlePage(page)
 			titled = true
 		case isDedication(page):

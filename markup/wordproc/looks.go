@@ -1,6 +1,10 @@
 package wordproc
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
 
 // candidate is a line that can be an opening by its look.
 type candidate struct {
@@ -10,6 +14,10 @@ type candidate struct {
 	says   saying
 	number bool // says holds
 	shouts bool // it is in capitals
+	ends   bool // it ends as a sentence or as speech does
+	like   bool // it has the word for chapter, and no number that is known
+	page   bool // it begins a page
+	alone  bool // empty lines stand before and behind it that are not the rule
 }
 
 func (c *candidate) add(points int, why string) {
@@ -26,6 +34,7 @@ type crowd struct {
 	from, to  int              // the first and the last with the word for chapter
 	ofNumbers map[outlook]bool // how those look
 	looks     map[outlook]int  // of all short lines
+	alone     int              // stand alone, without a number
 	counts    map[int]bool     // the candidates whose numbers go on from one to the next
 }
 
@@ -48,10 +57,27 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		m.openBy(l, strings.Join(c.why, ", "))
 		accepted[l.outlook()] = true
 	}
-	if len(accepted) == 0 && !styled {
-		m.alike(ls, cr.looks)
+	if len(accepted) == 0 && !styled && !m.alike(ls, cr.looks) {
+		m.shortest(ls)
 	}
 	m.firstLine(ls, accepted)
+}
+
+// longestHead is how many bytes the longest heading has.
+const longestHead = 300
+
+// hasChapterWord tells a line that begins or ends with the word for a chapter.
+func (m *Manuscript) hasChapterWord(s string) bool {
+	f := strings.FieldsFunc(s, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(".,:;—–!?", r) })
+	if len(f) < 2 {
+		return false
+	}
+	for _, w := range []string{f[0], f[len(f)-1]} {
+		if part, known := wordFor(m.Language, w); known && !part {
+			return true
+		}
+	}
+	return false
 }
 
 // openBy makes a heading of a line.
@@ -65,7 +91,7 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 	pr := m.profile
 	cr := &crowd{ofNumbers: map[outlook]bool{}, looks: alikes(ls, pr)}
 	for i, l := range ls {
-		if l.kind != textLine && l.kind != titleLine || !short(l.text) || strings.Count(l.text, "\n") > 1 || l.Item != nil && l.Item.Label == "" {
+		if l.kind != textLine && l.kind != titleLine || len(l.text) > longestHead || strings.Count(l.text, "\n") > 1 || l.Item != nil && l.Item.Label == "" {
 			continue
 		}
 		next := following(ls, i+1)
@@ -76,10 +102,12 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		if aboutRights.MatchString(one) {
 			continue
 		}
-		c := candidate{at: i}
+		c := candidate{at: i, page: l.PageBefore || i == 0 || broken(ls, i)}
 		c.says, c.number = says(m.Language, one)
 		aside := named(one)
-		if !c.number && aside == nowhere && (ls[next].kind != textLine || ls[next].PageBefore || broken(ls, next) || endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`) || l.Box) {
+		c.ends = endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`)
+		c.like = !c.number && m.hasChapterWord(one)
+		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && aside == nowhere && (ls[next].kind != textLine || ls[next].PageBefore || broken(ls, next) || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) {
 			continue
 		}
 		switch {
@@ -92,7 +120,7 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		case aside != nowhere:
 			c.add(2, "it is the name of such a piece")
 		}
-		page := l.PageBefore || i == 0 || broken(ls, i)
+		page := c.page
 		switch {
 		case page && i > 0:
 			c.add(2, "it begins a page")
@@ -117,6 +145,9 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		}
 		if ls[next].after >= pr.gap+1 {
 			c.add(1, "an empty line stands after it")
+		}
+		if c.alone = (l.after >= pr.gap+2 || page) && ls[next].after >= pr.gap+1 && !c.number && !c.ends && utf8.RuneCountInString(one) <= longLine; c.alone {
+			cr.alone++
 		}
 		if c.number && (c.says.worded || c.points >= 3) {
 			cr.numbered++
@@ -184,14 +215,20 @@ func (m *Manuscript) opens(ls []*line, cr *crowd, k int, styled bool) bool {
 	// between chapters with numbers stand only such as look like them, or come
 	// again: a page of a newspaper has a headline too
 	named := named(l.text) != nowhere
+	if c.like && cr.ofNumbers[l.outlook()] && (c.page || l.after >= m.profile.gap+2 || c.points >= 2) {
+		return true // Chapter Three and a Half
+	}
+	if (c.ends || !short(l.text)) && !named {
+		return cr.numbered == 0 && c.points >= 3 && c.page && cr.looks[l.outlook()] >= 3
+	}
 	if cr.from < k && k < cr.to && !named && !cr.ofNumbers[l.outlook()] && cr.looks[l.outlook()] < 2 {
 		return false
 	}
 	// without a number it takes a new page, or a look of its own that comes
 	// again: the less it stands out, the more often
-	page := l.PageBefore || broken(ls, c.at)
 	named = named && (c.points > 3 || c.points == 3 && !c.shouts) // more than capitals
-	return c.points >= 3 && page || named ||
+	return c.points >= 3 && c.page && c.at > 0 || named ||
+		cr.numbered == 0 && c.alone && cr.alone >= 3 ||
 		cr.numbered == 0 && c.points >= 4 && cr.looks[l.outlook()] >= 2 ||
 		cr.numbered == 0 && !cr.paged && c.points >= 3 && cr.looks[l.outlook()] >= 3
 }
@@ -199,10 +236,10 @@ func (m *Manuscript) opens(ls []*line, cr *crowd, k int, styled bool) bool {
 // alike makes headings of short lines that look as the first line of the
 // document does and the text does not, where there are no others and they come
 // three times or more, each with text below it.
-func (m *Manuscript) alike(ls []*line, looks map[outlook]int) {
+func (m *Manuscript) alike(ls []*line, looks map[outlook]int) bool {
 	first := following(ls, 0)
 	if first < 0 || ls[first].kind != textLine {
-		return
+		return false
 	}
 	look := ls[first].outlook()
 	var all []*line
@@ -213,15 +250,57 @@ func (m *Manuscript) alike(ls []*line, looks map[outlook]int) {
 		next := following(ls, i+1)
 		if endsSentence(l.text) || isSentence(l.text) || strings.Contains(l.text, "\n") || l.Raw != "" ||
 			next < 0 || ls[next].kind != textLine || ls[next].outlook() == look {
-			return
+			return false
 		}
 		all = append(all, l)
 	}
 	if len(all) < 3 || looks[look] < 3 {
-		return
+		return false
 	}
 	for _, l := range all {
 		m.openBy(l, "the document begins with a line of this look, which comes "+itoa(len(all))+" times")
+	}
+	return true
+}
+
+// fewest is how many paragraphs of text stand between two openings that nothing
+// but their shortness tells.
+const fewest = 4
+
+// shortest makes headings of short lines that are no sentence and no speech,
+// where nothing else tells chapters: three or more, each alone among text, and
+// the first of them before all of it.
+func (m *Manuscript) shortest(ls []*line) {
+	isHead := func(l *line) bool {
+		r, _ := utf8.DecodeRuneInString(l.text)
+		return l.kind == textLine && l.Raw == "" && l.Item == nil && !l.Box && utf8.RuneCountInString(l.text) <= longLine && (unicode.IsUpper(r) || unicode.IsDigit(r)) &&
+			!endsSentence(l.text) && !isSentence(l.text) && !strings.Contains(l.text, "\n") && l.Align != End && !hasMarks(l.Paragraph)
+	}
+	isText := func(l *line) bool {
+		return l.kind == textLine && !isHead(l) && (endsSentence(l.text) || isSentence(l.text))
+	}
+	var all []*line
+	text, since := 0, 0 // paragraphs of text, in all and behind the last heading
+	previous := true    // the line before is text, or nothing is yet
+	for i, l := range ls {
+		if l.kind == emptyLine {
+			continue
+		}
+		if next := following(ls, i+1); isHead(l) && next >= 0 && isText(ls[next]) && (previous || text == 0) {
+			if text > 0 && len(all) == 0 || len(all) > 0 && since < fewest {
+				return // they are something else
+			}
+			all, since = append(all, l), 0
+		}
+		if previous = isText(l); previous {
+			text, since = text+1, since+1
+		}
+	}
+	if len(all) < 3 {
+		return
+	}
+	for _, l := range all {
+		m.openBy(l, "one of "+itoa(len(all))+" short lines that are no sentence, alone among the text; nothing else tells chapters")
 	}
 }
 
@@ -260,6 +339,11 @@ type outlook struct {
 	size   int
 	strong bool
 	style  string
+}
+
+// outlook is that of the text, in a style.
+func (pr profile) outlook(style string) outlook {
+	return outlook{pr.align, pr.size, pr.look&Strong != 0, style}
 }
 
 func (l *line) outlook() outlook { return outlook{l.Align, l.Size(), l.all(Strong), l.Style} }

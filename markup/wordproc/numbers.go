@@ -51,13 +51,18 @@ func betweenSigns(s string) string {
 func says(lang, line string) (saying, bool) {
 	line = betweenSigns(line)
 	f := strings.Fields(line)
-	if len(f) == 0 || len(line) > 200 {
+	if len(f) == 0 || len(line) > longestHead {
 		return saying{}, false
 	}
 	for k := min(len(f), 7); k > 0; k-- {
 		head, title := strings.Join(f[:k], " "), strings.Join(f[k:], " ")
 		bare := strings.TrimRight(head, ".:–—-")
 		pointed := bare != head
+		if b, ok := strings.CutSuffix(head, ","); ok { // Chapter the First, in which ...
+			if _, _, worded, _, ok := numbered(lang, strings.Fields(b)); ok && worded {
+				bare, pointed = b, true
+			}
+		}
 		if k < len(f) && !pointed && isDash(f[k]) {
 			pointed, title = true, strings.Join(f[k+1:], " ")
 		}

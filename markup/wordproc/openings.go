@@ -1,6 +1,7 @@
 package wordproc
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -51,6 +52,11 @@ func (m *Manuscript) openings(ls []*line) []opening {
 		}
 		all = append(all, o)
 		i = o.end - 1
+	}
+	if !slices.ContainsFunc(all, func(o opening) bool { return !o.part && o.where() == nowhere }) {
+		for i := range all {
+			all[i].part = false // Act One, Act Two, and nothing below them
+		}
 	}
 	return all
 }

@@ -47,7 +47,18 @@ func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 	l := lines[0]
 	counted := slices.ContainsFunc(lines, func(l *line) bool { return wordCount.MatchString(l.text) })
 	return l.kind == textLine && !endsSentence(l.text) && short(l.text) && !dedicates.MatchString(l.text) &&
-		(l.Align == Centre && (m.profile.align != Centre || counted) || m.profile.size > 0 && l.Size()*10 >= m.profile.size*12)
+		(l.Align == Centre && (m.profile.align != Centre || counted) || m.profile.size > 0 && l.Size()*10 >= m.profile.size*12 || isBare(lines))
+}
+
+// isBare tells a page of one to four short lines, none of them a sentence, that
+// can be title and author.
+func isBare(lines []*line) bool {
+	for _, l := range lines {
+		if l.kind != textLine || utf8.RuneCountInString(l.text) > longLine || isSentence(l.text) || endsSentence(l.text) || strings.Contains(l.text, "\n") || l.Align == End {
+			return false
+		}
+	}
+	return len(lines) <= 4
 }
 
 // aboveBy returns the title above a line that says by whom it is, where a first

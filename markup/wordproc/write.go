@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"bodkin/markup"
 )
 
 // File is a file of the book folder.
@@ -176,8 +178,11 @@ func (w *writer) headText(p *Piece) string {
 		return line
 	}
 	line = ending(line)
-	if s, ok := says(w.m.Language, p.Title); p.Role == Part && (!ok || !s.part || !s.worded) {
+	switch s, ok := says(w.m.Language, p.Title); {
+	case p.Role == Part && (!ok || !s.part || !s.worded):
 		line += " {.part}"
+	case p.Role == Chapter && p.Matter == markup.Body && ok && s.part && s.worded:
+		line += " {.chapter}"
 	}
 	return line
 }
