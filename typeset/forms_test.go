@@ -248,3 +248,13 @@ func TestSignHeadsLetter(t *testing.T) {
 		}
 	}
 }
+
+// TestMottoOfShortParagraphs: no line of a motto is turned over for the indent
+// of its own paragraph.
+func TestMottoOfShortParagraphs(t *testing.T) {
+	book := chapter(quoted(markup.Motto, para(0, "Theo"), para(0, "One year later")), para(0, prose))
+	l := compose(t, NewComposer(book, Resources{}), small())
+	if s := sketch(l); !strings.Contains(s, "  One year later\n") || !strings.Contains(s, "  Theo\n") {
+		t.Error(s)
+	}
+}

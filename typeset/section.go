@@ -271,18 +271,22 @@ func (c *column) motto(b *markup.Quotation) error {
 // all the measure and is not counted.
 func (c *column) mottoIn(b *markup.Quotation, f inset, measure length.Length) (lines int, width length.Length, err error) {
 	f.right = c.block.Measure - measure
-	for _, inner := range b.Blocks {
+	for i, inner := range b.Blocks {
 		p, is := inner.(*markup.Paragraph)
 		if !is {
 			return mostLines + 1, measure, nil
 		}
-		set, err := c.set.set(c.p.blocks[p][0], c.shape(f, ragged))
+		sh := c.shape(f, ragged)
+		if i > 0 && p.Use == markup.Running {
+			sh.first = c.s.indent()
+		}
+		set, err := c.set.set(c.p.blocks[p][0], sh)
 		if err != nil {
 			return 0, 0, err
 		}
 		lines += len(set)
 		for i := range set {
-			width = max(width, end(set[i].Runs))
+			width = max(width, set[i].X+end(set[i].Runs))
 		}
 	}
 	return lines, width, nil
