@@ -126,6 +126,10 @@ func (c *composer) text(l, next *line, gap int) bool {
 	if kind == prose && (before.kind == quotation || before.kind == verse) && isSource(l.text) && l.Align != m.profile.align {
 		kind = before.kind // who said it
 	}
+	if l.scene && kind != raw && c.piece.Role == Chapter {
+		c.sceneHead(l)
+		return false
+	}
 	if kind == prose && c.isSubheading(l, next, gap) {
 		if len(c.bs) == 0 && len(c.piece.head) > 0 && strings.IndexFunc(l.text, unicode.IsDigit) >= 0 {
 			c.add(dateline, l.Paragraph) // a heading here would be the chapter's title
@@ -177,7 +181,7 @@ func (c *composer) text(l, next *line, gap int) bool {
 }
 
 // saysEnd tells a line that ends a book.
-var saysEnd = regexp.MustCompile(`(?i)^[*_]*(the end|(the )?end of (the )?(book|part|volume|novel)\b.{0,30}|to be continued\b.{0,40}|fin|ende|fine|fim|einde|slut|koniec)[.!…]*[*_]*$`)
+var saysEnd = regexp.MustCompile(`(?i)^[*_~ –—-]*(the end|(the )?end of (the )?(book|part|volume|novel)\b.{0,30}|to be continued\b.{0,40}|end|finis|fin|ende|fine|fim|einde|slut|koniec)[.!…]*[*_~ –—-]*$`)
 
 // setOff are the blocks that a paragraph is in for its look.
 var setOff = map[blockKind]string{verse: "verse", quotation: "quotation", sign: "sign"}

@@ -38,6 +38,8 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 			m.frontPiece(page, Epigraph, "a page of a few lines out of the text's own, the last of them no sentence")
 		case m.isNamedPage(page):
 			m.namedPage(page)
+		case len(open) > 0 && m.isDisplay(page):
+			m.frontPiece(page, Chapter, "a page before the first chapter, all of it in the middle or in italics")
 		case (len(open) == 0 || wordsIn(page) > 120 || holdsProse(page)) && !isFrontAhead(ls, pages[i+1:]):
 			return pg[0]
 		default:
@@ -127,7 +129,7 @@ func wordsIn(page []*line) int {
 	return n
 }
 
-var aboutRights = regexp.MustCompile(`(?i)©|\(c\)\s*\d{4}|\bcopyright\b|all rights reserved|\bISBN\b|alle rechte vorbehalten|tous droits réservés|todos los derechos|tutti i diritti|todos os direitos|alle rechten voorbehouden`)
+var aboutRights = regexp.MustCompile(`(?i)©|\(c\)\s*\d{4}|\bcopyright\b|all rights reserved|\bISBN\b|^\d+\. (auflage|ausgabe)\b|alle rechte vorbehalten|tous droits réservés|todos los derechos|tutti i diritti|todos os direitos|alle rechten voorbehouden`)
 
 // isFrontAhead tells whether one of the pages belongs to the front for sure: the
 // book has not begun before it.
@@ -216,6 +218,17 @@ func (m *Manuscript) isQuoted(page []*line) bool {
 	return short(source) && unicode.IsUpper(r) && !isSentence(source) && !endsSentence(source) && isSentence(lines[n-2])
 }
 
+// isDisplay tells a page of prose that is not the story's: all of it stands in
+// the middle or is in italics, as a note on what the book contains is.
+func (m *Manuscript) isDisplay(page []*line) bool {
+	for _, l := range page {
+		if !l.used && l.kind != emptyLine && (l.kind != textLine || (l.Align != Centre || m.profile.align == Centre) && (!l.all(Emphasis) || m.profile.look&Emphasis != 0)) {
+			return false
+		}
+	}
+	return holdsProse(page) && wordsIn(page) <= 250
+}
+
 // isNamedPage tells a page that begins with the name of a piece in front.
 func (m *Manuscript) isNamedPage(page []*line) bool {
 	i := following(page, 0)
@@ -245,7 +258,7 @@ func (m *Manuscript) frontPiece(page []*line, role Role, reason string) {
 	if len(p.blocks) == 0 {
 		return
 	}
-	what := map[Role]string{Copyright: "copyright page", Dedication: "dedication", Epigraph: "epigraph", Aside: "no part of the book"}[role]
+	what := map[Role]string{Copyright: "copyright page", Dedication: "dedication", Epigraph: "epigraph", Aside: "no part of the book", Chapter: "piece of the front"}[role]
 	for _, l := range rest {
 		if l.text != "" {
 			m.guess(false, l.Paragraph, what, reason)

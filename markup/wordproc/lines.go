@@ -34,6 +34,7 @@ type line struct {
 	byLook bool   // it is a heading, and only its look says so
 	used   bool   // it has its place
 	after  int    // the empty paragraphs before it
+	scene  bool   // it is the head of a scene
 	inset  bool   // it is one of several short lines that were typed in deeper than the text
 	sided  bool   // it is one of several short lines that stand at the left and at the right
 }
@@ -47,7 +48,7 @@ func isOrnament(s string) bool {
 	for _, r := range s {
 		switch {
 		case unicode.IsSpace(r), r == '\u00AD', r == '.':
-		case isSymbol(r), strings.ContainsRune(ornaments, r):
+		case isSymbol(r), strings.ContainsRune(ornaments, r), unicode.In(r, unicode.So, unicode.Sm, unicode.Mn):
 			n++
 			if r == '—' || r == '–' || r == '-' {
 				dashes++
@@ -64,6 +65,9 @@ func isOrnament(s string) bool {
 
 // lettered are ornaments that are made of letters; only a centred one counts.
 var lettered = regexp.MustCompile(`^([oO0]{1,9}|[xX]{1,9})$`)
+
+// saysBreak tells the words that some type for an ornament.
+var saysBreak = regexp.MustCompile(`(?i)^[\[(<*#~ –—-]+((scene|section|line)[ -]?)?break[\])>*#~ –—-]+$`)
 
 // roman are the ornaments that number a chapter.
 var roman = set("X,XX,XXX")
@@ -140,6 +144,8 @@ func (m *Manuscript) lines() []*line {
 			l.kind, l.why = ornamentLine, "a line of nothing but signs"
 		case notes == 0 && p.Align == Centre && strings.Trim(l.text, ". \u00A0…") == "":
 			l.kind, l.why = ornamentLine, "a line of nothing but points, centred"
+		case notes == 0 && saysBreak.MatchString(l.text):
+			l.kind, l.why = ornamentLine, "it says so"
 		case notes == 0 && p.Align == Centre && isLettered(l.text):
 			l.kind, l.why = ornamentLine, "an ornament made of letters, centred"
 		case p.Level > 0 || headingStyle(p.Style) > 0:

@@ -42,6 +42,8 @@ type crowd struct {
 // headings of its own, only a line with the word for chapter or part counts.
 func (m *Manuscript) byLook(ls []*line, styled bool) {
 	cr := m.candidates(ls)
+	cr.numberedScenes(ls)
+	cr.counting(ls)
 	accepted := map[outlook]bool{}
 	for k, c := range cr.all {
 		if !m.opens(ls, cr, k, styled) || m.isListed(ls, c.at) {
@@ -146,7 +148,7 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		if ls[next].after >= pr.gap+1 {
 			c.add(1, "an empty line stands after it")
 		}
-		if c.alone = (l.after >= pr.gap+2 || page) && ls[next].after >= pr.gap+1 && !c.number && !c.ends && utf8.RuneCountInString(one) <= longLine; c.alone {
+		if c.alone = (l.after >= pr.gap+2 || page) && ls[next].after >= pr.gap+1 && !c.number && !c.ends && beginsHead(one); c.alone {
 			cr.alone++
 		}
 		if c.number && (c.says.worded || c.points >= 3) {
@@ -161,7 +163,6 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		cr.paged = cr.paged || page && i > 0 && c.points >= 3
 		cr.all = append(cr.all, c)
 	}
-	cr.counting(ls)
 	return cr
 }
 
@@ -263,6 +264,12 @@ func (m *Manuscript) alike(ls []*line, looks map[outlook]int) bool {
 	return true
 }
 
+// beginsHead tells a line that is short and begins as headings do.
+func beginsHead(s string) bool {
+	r, _ := utf8.DecodeRuneInString(s)
+	return utf8.RuneCountInString(s) <= longLine && (unicode.IsUpper(r) || unicode.IsTitle(r) || unicode.IsDigit(r) || unicode.In(r, unicode.Pi) || strings.ContainsRune("#§№", r))
+}
+
 // fewest is how many paragraphs of text stand between two openings that nothing
 // but their shortness tells.
 const fewest = 4
@@ -272,8 +279,7 @@ const fewest = 4
 // the first of them before all of it.
 func (m *Manuscript) shortest(ls []*line) {
 	isHead := func(l *line) bool {
-		r, _ := utf8.DecodeRuneInString(l.text)
-		return l.kind == textLine && l.Raw == "" && l.Item == nil && !l.Box && utf8.RuneCountInString(l.text) <= longLine && (unicode.IsUpper(r) || unicode.IsDigit(r)) &&
+		return l.kind == textLine && l.Raw == "" && l.Item == nil && !l.Box && beginsHead(l.text) &&
 			!endsSentence(l.text) && !isSentence(l.text) && !strings.Contains(l.text, "\n") && l.Align != End && !hasMarks(l.Paragraph)
 	}
 	isText := func(l *line) bool {

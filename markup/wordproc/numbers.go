@@ -158,12 +158,15 @@ var pieces = map[place]string{
 	inBody: "prologue,prelude,introduction,interlude,intermezzo,intermission,epilogue,postlude,coda,conclusion,prolog,vorspiel,einleitung,zwischenspiel,epilog,nachspiel,schluss," +
 		"prélude,intermède,épilogue,prólogo,preludio,introducción,interludio,epílogo,conclusión,introduzione,preludio,prologo,epilogo,conclusione,prelúdio,introdução,interlúdio," +
 		"proloog,inleiding,tussenspel,epiloog,förspel,inledning,mellanspel,efterspel,wstęp",
-	inFront: "preface,foreword,vorwort,geleitwort,avant-propos,préface,prefacio,prefazione,prefácio,voorwoord,förord,przedmowa",
-	inBack: "afterword,postscript,about the author,about the authors,author's note,a note from the author,appendix,glossary,nachwort,über den autor,über die autorin,anhang,glossar," +
+	inFront: "preface,foreword,content warning,content warnings,content note,content notes,a note on content,trigger warning,trigger warnings,family tree,to the reader,an den leser,inhaltswarnung,au lecteur,al lector,al lettore,ao leitor," +
+		"vorwort,geleitwort,avant-propos,préface,prefacio,prefazione,prefácio,voorwoord,förord,przedmowa",
+	inBack: "afterword,postscript,historical note,author's historical note,discussion questions,questions for discussion,book club questions,reading group guide,reading group questions,reader's guide,thank you,thanks,coming soon,coming next," +
+		"sneak peek,preview,bonus scene,bibliography,sources,further reading,about the publisher,newsletter,stay in touch,credits,colophon,historische anmerkung,nachbemerkung,quellen,leseprobe,note historique,bibliographie,nota histórica,nota del autor,nota de la autora,bibliografía,nota storica,nota dell'autore,nota dell'autrice,bibliografia," +
+		"about the author,about the authors,author's note,a note from the author,appendix,glossary,nachwort,über den autor,über die autorin,anhang,glossar," +
 		"postface,post-scriptum,à propos de l'auteur,posfacio,sobre el autor,sobre la autora,glosario,postfazione,l'autore,l'autrice,glossario,posfácio,sobre o autor,sobre a autora," +
 		"nawoord,over de auteur,bijlage,efterord,om författaren,ordlista,posłowie,o autorze,o autorce,słowniczek",
 	either: "acknowledgements,acknowledgments,also by the author,books by the author,by the same author,du même auteur,de la même autrice,vom selben autor,von derselben autorin,del mismo autor,de la misma autora,dello stesso autore,della stessa autrice,do mesmo autor,da mesma autora,van dezelfde auteur,danksagung,dank,remerciements,note de l'auteur,agradecimientos,ringraziamenti,agradecimentos,dankwoord,tack,podziękowania," +
-		"dramatis personae,a note on the text,characters,cast of characters,personen,note,timeline,map",
+		"dramatis personae,a note on the text,characters,cast of characters,list of characters,a letter to the reader,a letter from the author,dear reader,playlist,maps,personen,note,timeline,map",
 }
 
 var contentsNames = set("contents,table of contents,inhalt,inhaltsverzeichnis,table des matières,sommaire,índice,indice,sumário,inhoud,inhoudsopgave,innehåll,spis treści")
@@ -201,6 +204,14 @@ func named(text string) place {
 	}
 	if strings.HasPrefix(s, "also by ") || strings.HasPrefix(s, "other books by ") || strings.HasPrefix(s, "books by ") || strings.HasPrefix(s, "a note on ") {
 		return either
+	}
+	if strings.HasPrefix(s, "praise for ") {
+		return inFront
+	}
+	for _, begin := range []string{"more by ", "an excerpt from ", "excerpt from ", "a preview of ", "preview of ", "a sneak peek ", "sneak peek "} {
+		if strings.HasPrefix(s, begin) {
+			return inBack
+		}
 	}
 	return nowhere
 }

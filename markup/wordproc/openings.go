@@ -29,6 +29,7 @@ func (m *Manuscript) openings(ls []*line) []opening {
 	m.bookTitleAmongHeads(ls)
 	top, partLevel := m.levels(ls)
 	m.byLook(ls, top > 0)
+	m.sceneHeads(ls)
 	if top == 0 {
 		top = 1
 	}
@@ -75,7 +76,7 @@ func following(ls []*line, i int) int {
 // whose number stands alone at i.
 func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 	a, b := ls[i], ls[next]
-	if b.text == "" || !short(b.text) || ls[next].kind == ornamentLine {
+	if b.text == "" || !short(b.text) || b.kind == ornamentLine || b.scene {
 		return false
 	}
 	if _, ok := says(m.Language, b.shown()); ok || named(b.text) != nowhere {

@@ -156,6 +156,10 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 		if p := (&Piece{Matter: markup.Body}); m.hasText(ls[from:to]) {
 			p.blocks = m.blocks(ls[from:to], p)
 			m.Pieces = append(m.Pieces, p)
+			if len(open) > 0 {
+				l := ls[from:to][following(ls[from:to], 0)]
+				m.guess(false, l.Paragraph, "text before the first chapter", "no page of the front that is known, and no heading above it")
+			}
 		} else {
 			m.dropOrnaments(ls[from:to])
 		}
@@ -193,9 +197,35 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 			what = "piece of the back"
 		}
 		m.Guesses = append(m.Guesses, Guess{N: o.head[0].N, What: what, Text: shorten(p.Title), Reason: o.why, Sure: o.sure})
-		p.blocks = m.blocks(ls[o.end:to], p)
+		end := to
+		if p.Matter == markup.Body {
+			end = behindTheEnd(ls, o.end, to)
+		}
+		p.blocks = m.blocks(ls[o.end:end], p)
 		m.Pieces = append(m.Pieces, p)
+		if end < to {
+			more := &Piece{Matter: markup.Back}
+			m.guess(false, ls[following(ls, end)].Paragraph, "piece of the back", "a page behind the end of the story, without a heading")
+			more.blocks = m.blocks(ls[end:to], more)
+			m.Pieces = append(m.Pieces, more)
+		}
 	}
+}
+
+// behindTheEnd returns the line with which a page begins behind one that says
+// that the story ends; to where there is none.
+func behindTheEnd(ls []*line, from, to int) int {
+	for i := from; i < to; i++ {
+		if ls[i].kind != textLine || !saysEnd.MatchString(ls[i].text) {
+			continue
+		}
+		for k := i + 1; k < to; k++ {
+			if ls[k].kind == textLine && (ls[k].PageBefore || broken(ls, k)) {
+				return k
+			}
+		}
+	}
+	return to
 }
 
 // backFrom is the first opening of the back: one with a name from there, behind

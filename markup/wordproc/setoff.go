@@ -30,7 +30,7 @@ func (c *composer) opening(ls []*line) int {
 	var apart []*line
 	letters, moved, end := 0, 0, 0
 	for i, l := range ls {
-		if len(c.letters) > 0 && i == c.letters[0].from {
+		if len(c.letters) > 0 && i == c.letters[0].from || l.scene && !l.used {
 			break
 		}
 		if l.used || l.kind == emptyLine {
@@ -84,7 +84,7 @@ func (c *composer) lineAlone(ls []*line) int {
 		return 0
 	}
 	l, next := ls[i], following(ls, i+1)
-	if l.kind != textLine || l.Raw != "" || l.Item != nil || hasMarks(l.Paragraph) || utf8.RuneCountInString(l.text) > maxSign || strings.Contains(l.text, "\n") ||
+	if l.kind != textLine || l.scene || l.Raw != "" || l.Item != nil || hasMarks(l.Paragraph) || utf8.RuneCountInString(l.text) > maxSign || strings.Contains(l.text, "\n") ||
 		isSentence(l.text) || endsSentence(l.text) || beginsWith(l.text, "\"“«„‘—") ||
 		next < 0 || ls[next].kind != textLine || ls[next].used || ls[next].after <= c.m.profile.gap || short(ls[next].text) && !isSentence(ls[next].text) {
 		return 0

@@ -45,6 +45,13 @@ func (m *Manuscript) unsettled() {
 				all = append(all, Guess{N: p.N, What: "place left open", Text: shorten(text), Reason: "it is highlighted or in a colour, which the chapters do not have"})
 			}
 		}
+		if strings.Count(text, "_") > 1 || strings.Count(text, "*") > 1 {
+			for _, s := range emphasised(text) {
+				if s.style != 0 && p.Raw == "" {
+					all = append(all, Guess{N: p.N, What: "signs that were typed", Text: shorten(s.text), Reason: "it stands between signs, as people type emphasis, and the signs are set: write *so* for italics"})
+				}
+			}
+		}
 		for _, s := range words {
 			all = append(all, Guess{N: p.N, What: "place left open", Text: shorten(s), Reason: "the words seem to be for yourself"})
 		}

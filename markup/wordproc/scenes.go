@@ -1,0 +1,123 @@
+package wordproc
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// The heads of scenes stand inside a chapter: "2", "Tuesday, 4:15 a.m.", "The
+// Salt Road, evening". They are told by coming again and again in one look.
+
+// sceneLook is how the head of a scene looks, apart from its words.
+type sceneLook struct {
+	outlook
+	slanted, shouts bool
+}
+
+func (l *line) sceneLook() sceneLook {
+	return sceneLook{l.outlook(), l.all(Emphasis), isUpper(l.text)}
+}
+
+// when is a time or a date.
+var when = regexp.MustCompile(`(?i)\d[:.]\d\d|\b[ap]\.?m\b|\b\d{3,4}\b|\b\d{1,2}(st|nd|rd|th|\.)?\b|\b(noon|midnight|dawn|dusk|morning|evening|afternoon|night|day|later|earlier|before|after|ago)\b|(mon|tues|wednes|thurs|fri|satur|sun)day|\b(january|february|march|april|may|june|july|august|september|october|november|december|spring|summer|autumn|fall|winter)\b|tag\b|morgen|abend|nacht|später|uhr\b|januar|februar|märz|juni\b|juli\b|oktober|dezember|jour|matin|soir|nuit|tard|día|mañana|tarde|noche|lunes|martes|giorno|mattina|sera|notte`)
+
+// fewestScenes is how often a look comes at the least that is one of scenes.
+const fewestScenes = 3
+
+// sceneHeads marks the heads of scenes, those that stand below the heading of a
+// chapter too.
+func (m *Manuscript) sceneHeads(ls []*line) {
+	looks := map[sceneLook][]*line{}
+	dated, apart := map[sceneLook]int{}, map[sceneLook]int{}
+	inside := map[sceneLook]int{} // not below the heading of a chapter
+	var previous *line
+	for i, l := range ls {
+		if l.kind == emptyLine {
+			continue
+		}
+		next := following(ls, i+1)
+		if previous != nil && next >= 0 && m.mayHeadScene(l) && ls[next].kind == textLine && !ls[next].PageBefore && !m.mayHeadScene(ls[next]) &&
+			(previous.kind == headLine || previous.kind == ornamentLine || isSentence(previous.text) || endsSentence(previous.text)) {
+			look := l.sceneLook()
+			looks[look] = append(looks[look], l)
+			if when.MatchString(l.text) {
+				dated[look]++
+			}
+			if l.after > m.profile.gap {
+				apart[look]++
+			}
+			if previous.kind != headLine {
+				inside[look]++
+			}
+		}
+		previous = l
+	}
+	for look, all := range looks {
+		n := len(all)
+		if n < fewestScenes || inside[look] < 2 {
+			continue
+		}
+		plain := look.align == m.profile.align && !look.strong && !look.slanted && !look.shouts
+		switch {
+		case plain && (dated[look] < n || apart[look] < inside[look]): // the text's own look: nothing but dates, and room above
+		case look.align == Centre && !look.strong && apart[look] < inside[look] && 2*dated[look] < n: // signs
+		default:
+			for _, l := range all {
+				l.scene = true
+			}
+		}
+	}
+}
+
+// mayHeadScene tells a short line that is no sentence and no speech.
+func (m *Manuscript) mayHeadScene(l *line) bool {
+	return m.mayBeOfLetter(l) && !l.PageBefore && beginsHead(l.text) && !beginsWith(l.text, "\"“«„‘") &&
+		!strings.Contains(l.text, "\n") && !isSalutation(l.text) && !isSource(l.text) && !entry.MatchString(l.text) && !saysEnd.MatchString(l.text) &&
+		(!endsSentence(l.text) && !isSentence(l.text) || isAbbreviated(l.text) || when.MatchString(l.text) && !isSentence(l.text)) && !hasMarks(l.Paragraph)
+}
+
+// numberedScenes marks numbers alone that begin anew in chapters that have
+// names, and that begin no page: they are those of scenes.
+func (cr *crowd) numberedScenes(ls []*line) {
+	var bare []int
+	begins, paged := 0, 0
+	for k, c := range cr.all {
+		switch {
+		case c.number && c.says.part && c.says.worded:
+			return // they begin anew in each part
+		case c.number && c.says.title == "" && !c.says.worded:
+			bare = append(bare, k)
+			if c.says.n == 1 {
+				begins++
+			}
+			if c.page && c.at > 0 {
+				paged++
+			}
+		}
+	}
+	if begins < 2 || 2*paged > len(bare) {
+		return
+	}
+	for _, k := range bare {
+		ls[cr.all[k].at].scene = true
+		if cr.all[k].points >= 3 {
+			cr.numbered--
+		}
+	}
+	cr.all = slices.DeleteFunc(cr.all, func(c candidate) bool { return ls[c.at].scene })
+}
+
+// sceneHead adds the head of a scene: a heading, or, below a number alone, place
+// and date, where a heading would be the chapter's title.
+func (c *composer) sceneHead(l *line) {
+	if c.last().kind == nothing && len(c.piece.head) > 0 {
+		if s, ok := says(c.m.Language, c.piece.Title); ok && s.title == "" {
+			c.add(dateline, l.Paragraph)
+			c.m.guess(false, l.Paragraph, "place and date", "the head of a scene, below the number of a chapter")
+			return
+		}
+	}
+	c.bs = append(c.bs, block{kind: heading, level: 2, paras: []*Paragraph{l.Paragraph}})
+	c.m.guess(false, l.Paragraph, "heading inside a chapter", "the head of a scene: a short line whose look comes again")
+}
