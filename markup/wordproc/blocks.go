@@ -140,6 +140,9 @@ func (c *composer) text(l, next *line, gap int) bool {
 		m.guess(false, l.Paragraph, "heading inside a chapter", "a short line in bold that stands alone")
 		return false
 	}
+	if kind == prose && c.isSetOff(l, next, gap) {
+		kind = quotation
+	}
 	if before.kind == picture && before.caption == nil && (isCaption(l) || kind == sign && gap <= usual && !isUpper(l.text) && !hasPicture(l.Paragraph)) {
 		before.caption = l.Paragraph
 		return true
@@ -289,6 +292,9 @@ func (m *Manuscript) whySetOff(l *line) string {
 		return "it was typed in deeper than the text"
 	case m.ownFace(l) && l.Left < m.profile.left+360:
 		return "it has a face of its own"
+	}
+	if l.Left-m.profile.left < 20 {
+		return "it stands alone among empty lines, and scenes end at ornaments here"
 	}
 	return "it stands in from the text by " + itoa((l.Left-m.profile.left)/20) + " pt"
 }

@@ -153,7 +153,7 @@ func (m *Manuscript) addressAbove(ls []*line, i, least int) int {
 		if l.kind == emptyLine {
 			continue
 		}
-		if !m.mayBeOfLetter(l) || !m.isLineOf(l) || l.Align == Centre || !m.atRight(l) && !dated.MatchString(l.text) && !strings.Contains(l.text, "\n") && (apart == nil || !apart(l)) {
+		if !m.mayBeOfLetter(l) || !m.isLineOf(l) || l.Align == Centre || entry.MatchString(l.text) && (apart == nil || strings.Contains(l.text, "\n")) || !m.atRight(l) && !dated.MatchString(l.text) && !strings.Contains(l.text, "\n") && (apart == nil || !apart(l)) {
 			break
 		}
 		from = k

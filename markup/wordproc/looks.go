@@ -93,7 +93,7 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 	pr := m.profile
 	cr := &crowd{ofNumbers: map[outlook]bool{}, looks: alikes(ls, pr)}
 	for i, l := range ls {
-		if l.kind != textLine && l.kind != titleLine || len(l.text) > longestHead || strings.Count(l.text, "\n") > 1 || l.Item != nil && l.Item.Label == "" {
+		if l.kind != textLine && l.kind != titleLine || len(l.text) > longestHead || len(strings.FieldsFunc(l.text, func(r rune) bool { return r == '\n' })) > 2 || l.Item != nil && l.Item.Label == "" {
 			continue
 		}
 		next := following(ls, i+1)
@@ -319,8 +319,8 @@ func (m *Manuscript) firstLine(ls []*line, accepted map[outlook]bool) {
 	}
 	next := following(ls, i+1)
 	if next >= 0 && !ls[next].PageBefore {
-		if s, ok := says(m.Language, ls[next].text); ok && s.title == "" {
-			next = following(ls, next+1) // the number of a scene
+		if s, ok := says(m.Language, ls[next].text); ok && s.title == "" || m.mayHeadScene(ls[next]) && when.MatchString(ls[next].text) {
+			next = following(ls, next+1) // the head of a scene
 		}
 	}
 	if next < 0 || ls[next].kind != textLine || ls[next].PageBefore || short(ls[next].text) && !endsSentence(ls[next].text) {

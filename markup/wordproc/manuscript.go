@@ -19,18 +19,19 @@ type Manuscript struct {
 
 	sides, faces counted // looks of paragraphs that have no place in the chapters
 
-	doc      *Document
-	signed   bool // a page says who wrote it
-	tooMany  int  // how many pieces it would have
-	profile  profile
-	left     Tally               // of what is in no chapter
-	dropped  map[int]bool        // its paragraphs
-	shorts   map[string]int      // the last of the short lines of a text
-	titled   int                 // whether all numbers alone have a title below them: 1, or -1; 0 when nobody has looked
-	files    map[int]pictureFile // by their numbers in the document
-	pictures []PictureFile
-	spots    []Spot            // of the paragraphs, by their numbers
-	copied   map[string]string // of a Markdown manuscript: the new names of its pictures
+	doc       *Document
+	ornaments int  // lines of them
+	signed    bool // a page says who wrote it
+	tooMany   int  // how many pieces it would have
+	profile   profile
+	left      Tally               // of what is in no chapter
+	dropped   map[int]bool        // its paragraphs
+	shorts    map[string]int      // the last of the short lines of a text
+	titled    int                 // whether all numbers alone have a title below them: 1, or -1; 0 when nobody has looked
+	files     map[int]pictureFile // by their numbers in the document
+	pictures  []PictureFile
+	spots     []Spot            // of the paragraphs, by their numbers
+	copied    map[string]string // of a Markdown manuscript: the new names of its pictures
 }
 
 // Guess is something that was taken for what it looks like, with the reason,

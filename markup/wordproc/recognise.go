@@ -26,6 +26,11 @@ func (d *Document) Recognise() *Manuscript {
 	}
 	ls := m.lines()
 	m.profile = profileOf(ls)
+	for _, l := range ls {
+		if l.kind == ornamentLine {
+			m.ornaments++
+		}
+	}
 	m.typedIn(ls)
 	m.onBothSides(ls)
 	open := foldBack(m.untitled(ls, m.openings(ls)))

@@ -205,6 +205,14 @@ func (w *writer) sign(ps []*Paragraph) {
 	w.b.WriteString("```\n")
 }
 
+// isSetOff tells a short paragraph alone among empty lines, where scenes end at
+// ornaments and not at empty lines.
+func (c *composer) isSetOff(l, next *line, gap int) bool {
+	usual := c.m.profile.gap
+	return c.m.ornaments >= 2 && c.piece.Role == Chapter && c.previous != nil && next != nil && gap > usual && next.after > usual &&
+		utf8.RuneCountInString(l.text) <= 400 && !beginsWith(l.text, "\"“«„‘—–-") && !beginsWith(next.text, "\"“«„‘—–-")
+}
+
 // isInscription tells lines in the middle of which one is in capitals or has a
 // figure in it: verse has neither.
 func isInscription(lines []string) bool {

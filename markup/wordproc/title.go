@@ -193,6 +193,10 @@ func (m *Manuscript) titlePage(page []*line) {
 			take(l, "author", "it stands below the title and looks like a name")
 		}
 	}
+	if left := unusedOf(lines); !signed && title >= 0 && len(left) == 1 && isLowerName(left[0].text) && m.Title == strings.ToLower(m.Title) {
+		m.Author, signed = strings.Join(strings.Fields(left[0].text), " "), true
+		take(left[0], "author", "it is the only other line of the page, in small letters as the title is")
+	}
 	if i := title - 1; !signed && i >= 0 && !lines[i].used && isName(lines[i].text) && lines[i].Align == lines[title].Align && (i == 0 || lines[i].Align == Centre) {
 		m.Author, signed = strings.Join(strings.Fields(lines[i].text), " "), true
 		take(lines[i], "author", "it stands above the title and looks like a name")
@@ -336,6 +340,17 @@ func isName(s string) bool {
 		}
 	}
 	return capitals >= 2
+}
+
+func unusedOf(lines []*line) []*line {
+	return slices.DeleteFunc(slices.Clone(lines), func(l *line) bool { return l.used })
+}
+
+// isLowerName tells two to four words in small letters, as some write their
+// names.
+func isLowerName(s string) bool {
+	n := len(strings.Fields(s))
+	return 2 <= n && n <= 4 && s == strings.ToLower(s) && !noSubtitle.MatchString(s) && !endsSentence(s)
 }
 
 // articles begin titles, and no name.

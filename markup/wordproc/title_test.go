@@ -25,6 +25,9 @@ func TestTitlePages(t *testing.T) {
 		{"^SLACK WATER\n^A Novel\n\n\n\n\n^by\n^Ines Marrow", "Slack Water", "A Novel", "Ines Marrow", ""},
 		{"^Slack Water\n\n\n\n\n\n\n^Ines Marrow\n/\n^For K.", "Slack Water", "", "Ines Marrow", ""},
 		{"^Ines Marrow\n^1 Quay Street\n^about 80,000 words\n\n\n\n^SLACK WATER\n\n^by\n\n^Ines Marrow", "Slack Water", "", "Ines Marrow", "Ines Marrow\n\n1 Quay Street\n\nabout 80,000 words\n"},
+		{"\n\n\n\n^Slack Water\n^Ines Marrow", "Slack Water", "", "Ines Marrow", ""},
+		{"Slack Water\nInes Marrow", "Slack Water", "", "Ines Marrow", ""},
+		{"^slack water\n^ines marrow", "slack water", "", "ines marrow", ""},
 		{"^Slack Water\n/\n^© 2026 Ines Marrow\nAll rights reserved.", "Slack Water", "", "Ines Marrow", ""},
 		{"^Slack Water\n/\n^Also by Ines Marrow\n^Neap", "Slack Water", "", "Ines Marrow", ""},
 	} {
@@ -53,6 +56,9 @@ func TestPagesInFront(t *testing.T) {
 		{"^Author’s Note\n\tFILLER\n\tFILLER", "front/authors-note.md", "# Author’s Note\n\nFILLER\n\nFILLER\n"},
 		{"^A Note on Names\n\tFILLER\n\tFILLER", "front/a-note-on-names.md", "# A Note on Names\n\nFILLER\n\nFILLER\n"},
 		{"© 2026 Ines Marrow\nQuay House\n1 Quay Street\nMarle", "front/copyright.md", "© 2026 Ines Marrow\n\nQuay House\n\n1 Quay Street\n\nMarle\n"},
+		{"1. Auflage 2032\nAlle Rechte vorbehalten.", "front/copyright.md", "1\\. Auflage 2032\n\nAlle Rechte vorbehalten.\n"},
+		{"^FILLER", "front/text.md", "FILLER\n"},
+		{"^TO THE READER.\n\tFILLER", "front/to-the-reader.md", "# TO THE READER.\n\nFILLER\n"},
 		{"Bring a lamp\nand a rope", "aside/01-before-the-book.md", "Bring a lamp\n\nand a rope\n"},
 	} {
 		wml, odt := typed("^SLACK WATER\n^by Ines Marrow\n/\n" + c.page + "\n/\n^Chapter 1\n\tFILLER\n\tFILLER\n/\n^Chapter 2\n\tFILLER\n\tFILLER")

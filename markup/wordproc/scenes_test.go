@@ -1,0 +1,50 @@
+package wordproc
+
+import (
+	"strings"
+	"testing"
+)
+
+// TestScenes takes the heads of scenes for headings inside a chapter, whatever
+// they look like, and the empty lines around them for no scene breaks.
+func TestScenes(t *testing.T) {
+	for _, c := range []struct {
+		name, script string
+		want         []string // the headings, the scene breaks and what is below the headings of chapters
+	}{
+		{"numbers in chapters with names, at the left", "/@^The Long Ebb@@1.@@>FILLER@@2.@@>FILLER@/@^Slack Water@@1.@@>FILLER@@2.@@>FILLER",
+			[]string{"# The Long Ebb", "## 1.", "## 2.", "# Slack Water", "## 1.", "## 2."}},
+		{"numbers in chapters with names, in the middle", "/@^The Long Ebb@^1@>FILLER@^2@>FILLER@/@^Slack Water@^1@>FILLER@^2@>FILLER",
+			[]string{"# The Long Ebb", "## 1", "## 2", "# Slack Water", "## 1", "## 2"}},
+		{"times and places in italics", "/@^Chapter 1@_Tuesday, 4:15 a.m.@>FILLER@@_Tuesday, noon@@>FILLER@/@^Chapter 2@_Wednesday, noon@>FILLER@@_The quay, 1:05 p.m.@>FILLER",
+			[]string{"# Chapter 1", "*Tuesday, 4:15 a.m.*", "## Tuesday, noon", "# Chapter 2", "*Wednesday, noon*", "## The quay, 1:05 p.m."}},
+		{"dates in chapters with names", "/@^Ebb@@3 January@@>FILLER@@9 January@@>FILLER@/@^Flood@@3 March@@>FILLER@@9 March@@>FILLER",
+			[]string{"# Ebb", "## 3 January", "## 9 January", "# Flood", "## 3 March", "## 9 March"}},
+		{"signs are none", "/@^Chapter 1@>FILLER@^KEEP OUT@>FILLER@^NO LANDING@>FILLER@^KEEP OFF@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "# Chapter 2"}},
+		{"short speech is none", "/@^Chapter 1@>FILLER@@>No.@@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "* * *", "* * *", "# Chapter 2"}},
+		{"one paragraph set off, where scenes end at ornaments", "/@^Chapter 1@>FILLER@^***@>FILLER@@>The gate is shut.@@>FILLER@^***@>FILLER@/@^Chapter 2@>FILLER",
+			[]string{"# Chapter 1", "* * *", "> The gate is shut.", "* * *", "# Chapter 2"}},
+		{"ornaments of other signs and of words", "/@^Chapter 1@>FILLER@^◊@>FILLER@^~ ♥ ~@>FILLER@[break]@>FILLER@/@^Chapter 2@>FILLER",
+			[]string{"# Chapter 1", "* * *", "* * *", "* * *", "# Chapter 2"}},
+		{"an end between signs", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@@^-END-@/@Dear reader, I thank you for every page.", []string{"# Chapter 1", "# Chapter 2"}},
+	} {
+		wml, odt := typed(strings.NewReplacer("@", "\n", ">FILLER", "\tFILLER\n\tFILLER\n\tFILLER", ">", "\t").Replace(c.script))
+		for name, document := range map[string][]byte{"a.docx": docxOf(t, wml), "a.odt": odtOf(t, odt)} {
+			k := take(t, name, document)
+			var got []string
+			text := k.text(t)
+			for l := range strings.Lines(text) {
+				l = strings.TrimSpace(l)
+				if strings.HasPrefix(l, "#") || strings.HasPrefix(l, "*") || strings.HasPrefix(l, ">") {
+					got = append(got, l)
+				}
+			}
+			if strings.Join(got, "|") != strings.Join(c.want, "|") || !k.compared.Equal() {
+				t.Errorf("%s, %s: %q\n%s", c.name, name, got, text)
+			}
+			if c.name == "an end between signs" && !strings.Contains(text, "== back/text.md\nDear reader") {
+				t.Errorf("%s, %s: a page behind the end is none of the back\n%s", c.name, name, text)
+			}
+		}
+	}
+}
