@@ -50,6 +50,7 @@ var constructs = []struct {
 	{name: "strong", wml: `<w:p>` + ws(`<w:b/>`, "Keep out") + wr(" of it.") + `</w:p>`, odt: op(osp("T2", "Keep out") + " of it."), want: "**Keep out** of it.\n"},
 	{name: "strong emphasis", wml: `<w:p>` + ws(`<w:b/><w:i/>`, "Keep out") + wr(" of it.") + `</w:p>`, odt: op(osp("T10", "Keep out") + " of it."), want: "***Keep out*** of it.\n"},
 	{name: "emphasis beside strong", wml: `<w:p>` + ws(`<w:i/>`, "one") + ws(`<w:b/>`, "two") + wr(".") + `</w:p>`, odt: op(osp("T1", "one") + osp("T2", "two") + "."), want: "*one*<!-- -->**two**.\n"},
+	{name: "a mark that would make a picture", wml: `<w:p>` + wr(`Ho\!`) + ws(`<w:smallCaps/>`, "Upon") + wr("!") + ws(`<w:smallCaps/>`, "it") + `</w:p>`, odt: op(`Ho\!` + osp("T3", "Upon") + "!" + osp("T3", "it")), want: `Ho\\&#33;[Upon]{.caps}&#33;[it]{.caps}` + "\n"},
 	{name: "small capitals", wml: `<w:p>` + ws(`<w:smallCaps/>`, "Upon the quay") + wr(" it rained.") + `</w:p>`, odt: op(osp("T3", "Upon the quay") + " it rained."), want: "[Upon the quay]{.caps} it rained.\n"},
 	{name: "capitals by format", wml: `<w:p>` + wr("He said ") + ws(`<w:caps/>`, "no") + wr(".") + `</w:p>`, odt: op("He said " + osp("T7", "no") + "."), want: "He said [no]{.caps}.\n", finding: changedCapitals},
 	{name: "underline", wml: `<w:p>` + wr("He said ") + ws(`<w:u w:val="single"/>`, "no") + wr(".") + `</w:p>`, odt: op("He said " + osp("T4", "no") + "."), want: "He said *no*.\n", finding: changedUnderline + ": no"},

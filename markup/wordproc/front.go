@@ -129,7 +129,7 @@ func wordsIn(page []*line) int {
 	return n
 }
 
-var aboutRights = regexp.MustCompile(`(?i)©|\(c\)\s*\d{4}|\bcopyright\b|all rights reserved|\bISBN\b|^\d+\. (auflage|ausgabe)\b|alle rechte vorbehalten|tous droits réservés|todos los derechos|tutti i diritti|todos os direitos|alle rechten voorbehouden`)
+var aboutRights = regexp.MustCompile(`(?i)©|\(c\)\s*\d{4}|\bcopyright\b|all rights reserved|\bISBN\b|\bthis is a work of fiction\b|^\d+\. (auflage|ausgabe)\b|alle rechte vorbehalten|tous droits réservés|todos los derechos|tutti i diritti|todos os direitos|alle rechten voorbehouden`)
 
 // isFrontAhead tells whether one of the pages belongs to the front for sure: the
 // book has not begun before it.

@@ -341,9 +341,6 @@ func (w *writer) markdown(l lineOf, in site) string {
 // bang keeps a ! before a bracket from making a picture of it.
 func bang(b []byte) []byte {
 	if n := len(b); n > 0 && b[n-1] == '!' {
-		if n > 1 && b[n-2] == '\\' {
-			n--
-		}
 		return append(b[:n-1], "&#33;"...)
 	}
 	return b

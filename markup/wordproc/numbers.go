@@ -208,7 +208,7 @@ func named(text string) place {
 	if strings.HasPrefix(s, "praise for ") {
 		return inFront
 	}
-	for _, begin := range []string{"more by ", "an excerpt from ", "excerpt from ", "a preview of ", "preview of ", "a sneak peek ", "sneak peek "} {
+	for _, begin := range []string{"appendix ", "coming soon ", "connect with ", "sources and ", "more by ", "an excerpt from ", "excerpt from ", "a preview of ", "preview of ", "a sneak peek ", "sneak peek "} {
 		if strings.HasPrefix(s, begin) {
 			return inBack
 		}

@@ -33,7 +33,7 @@ func (d *Document) Recognise() *Manuscript {
 	}
 	m.typedIn(ls)
 	m.onBothSides(ls)
-	open := foldBack(m.untitled(ls, m.openings(ls)))
+	open := foldBack(noStory(ls, m.untitled(ls, m.openings(ls))))
 	if m.tooMany = len(open); m.tooMany > maxFiles {
 		return m // Save says so
 	}
@@ -204,7 +204,7 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 		m.Guesses = append(m.Guesses, Guess{N: o.head[0].N, What: what, Text: shorten(p.Title), Reason: o.why, Sure: o.sure})
 		end := to
 		if p.Matter == markup.Body {
-			end = behindTheEnd(ls, o.end, to)
+			end = m.behindTheEnd(ls, o.end, to)
 		}
 		p.blocks = m.blocks(ls[o.end:end], p)
 		m.Pieces = append(m.Pieces, p)
@@ -217,9 +217,36 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 	}
 }
 
+// noStory takes away the openings before the first number that only their look
+// tells, and below which there is no text, as on a page in memory of somebody.
+func noStory(ls []*line, open []opening) []opening {
+	first, numbered := len(open), 0
+	for i, o := range open {
+		if o.numbers {
+			first, numbered = min(first, i), numbered+1
+		}
+	}
+	if numbered < 2 {
+		return open
+	}
+	var kept []opening
+	for i, o := range open {
+		below := ls[o.end:startOf(open, i+1, len(ls))]
+		if i >= first || o.part || o.sure || o.where() != nowhere || frontNames[fold(o.headText())] != Chapter || contentsNames[fold(o.headText())] || following(below, 0) < 0 || holdsProse(below) || wordsIn(below) > 120 {
+			kept = append(kept, o)
+			continue
+		}
+		for _, l := range o.head {
+			l.kind, l.used, l.byLook = textLine, false, false
+		}
+	}
+	return kept
+}
+
 // behindTheEnd returns the line with which a page begins behind one that says
-// that the story ends; to where there is none.
-func behindTheEnd(ls []*line, from, to int) int {
+// that the story ends, or with which the last page begins if all of it stands
+// out of the text; to where there is none.
+func (m *Manuscript) behindTheEnd(ls []*line, from, to int) int {
 	for i := from; i < to; i++ {
 		if ls[i].kind != textLine || !saysEnd.MatchString(ls[i].text) {
 			continue
@@ -230,7 +257,33 @@ func behindTheEnd(ls []*line, from, to int) int {
 			}
 		}
 	}
+	if to < len(ls) { // there is a back already
+		return to
+	}
+	last := to
+	for i := from + 1; i < to; i++ {
+		if ls[i].kind == textLine && (ls[i].PageBefore || broken(ls, i)) {
+			last = i
+		}
+	}
+	if page := ls[last:to]; last < to && isAllApart(m.profile, page) && wordsIn(page) <= 150 {
+		return last
+	}
 	return to
+}
+
+// isAllApart tells lines that stand in the middle or are in italics, and that do
+// not say that the story ends.
+func isAllApart(pr profile, page []*line) bool {
+	for _, l := range page {
+		if l.kind == emptyLine {
+			continue
+		}
+		if l.kind != textLine || saysEnd.MatchString(l.text) || (l.Align != Centre || pr.align == Centre) && (!l.all(Emphasis) || pr.look&Emphasis != 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // backFrom is the first opening of the back: one with a name from there, behind

@@ -22,6 +22,9 @@ func (l *line) sceneLook() sceneLook {
 // when is a time or a date.
 var when = regexp.MustCompile(`(?i)\d[:.]\d\d|\b[ap]\.?m\b|\b\d{3,4}\b|\b\d{1,2}(st|nd|rd|th|\.)?\b|\b(noon|midnight|dawn|dusk|morning|evening|afternoon|night|day|later|earlier|before|after|ago)\b|(mon|tues|wednes|thurs|fri|satur|sun)day|\b(january|february|march|april|may|june|july|august|september|october|november|december|spring|summer|autumn|fall|winter)\b|tag\b|morgen|abend|nacht|später|uhr\b|januar|februar|märz|juni\b|juli\b|oktober|dezember|jour|matin|soir|nuit|tard|día|mañana|tarde|noche|lunes|martes|giorno|mattina|sera|notte`)
 
+// sceneNumber is a number in figures or small numerals, alone.
+var sceneNumber = regexp.MustCompile(`^[(\[–—-]?\s*([ivxl]{1,6}|\d{1,3})\s*[.)\]–—-]?$`)
+
 // fewestScenes is how often a look comes at the least that is one of scenes.
 const fewestScenes = 3
 
@@ -41,7 +44,7 @@ func (m *Manuscript) sceneHeads(ls []*line) {
 			(previous.kind == headLine || previous.kind == ornamentLine || isSentence(previous.text) || endsSentence(previous.text)) {
 			look := l.sceneLook()
 			looks[look] = append(looks[look], l)
-			if when.MatchString(l.text) {
+			if when.MatchString(l.text) || sceneNumber.MatchString(l.text) {
 				dated[look]++
 			}
 			if l.after > m.profile.gap {
@@ -72,6 +75,9 @@ func (m *Manuscript) sceneHeads(ls []*line) {
 
 // mayHeadScene tells a short line that is no sentence and no speech.
 func (m *Manuscript) mayHeadScene(l *line) bool {
+	if sceneNumber.MatchString(l.text) {
+		return m.mayBeOfLetter(l) && !l.PageBefore
+	}
 	return m.mayBeOfLetter(l) && !l.PageBefore && beginsHead(l.text) && !beginsWith(l.text, "\"“«„‘") &&
 		!strings.Contains(l.text, "\n") && !isSalutation(l.text) && !isSource(l.text) && !entry.MatchString(l.text) && !saysEnd.MatchString(l.text) &&
 		(!endsSentence(l.text) && !isSentence(l.text) || isAbbreviated(l.text) || when.MatchString(l.text) && !isSentence(l.text)) && !hasMarks(l.Paragraph)
@@ -81,16 +87,20 @@ func (m *Manuscript) mayHeadScene(l *line) bool {
 // names, and that begin no page: they are those of scenes.
 func (cr *crowd) numberedScenes(ls []*line) {
 	var bare []int
-	begins, paged := 0, 0
+	begins, paged, last := 0, 0, mostAlone+1
 	for k, c := range cr.all {
 		switch {
 		case c.number && c.says.part && c.says.worded:
 			return // they begin anew in each part
 		case c.number && c.says.title == "" && !c.says.worded:
 			bare = append(bare, k)
-			if c.says.n == 1 {
+			if n := c.says.n; n <= last { // the first scene often has none
+				if n > 2 {
+					return
+				}
 				begins++
 			}
+			last = c.says.n
 			if c.page && c.at > 0 {
 				paged++
 			}

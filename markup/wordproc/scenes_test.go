@@ -26,6 +26,10 @@ func TestScenes(t *testing.T) {
 			[]string{"# Chapter 1", "* * *", "> The gate is shut.", "* * *", "# Chapter 2"}},
 		{"ornaments of other signs and of words", "/@^Chapter 1@>FILLER@^◊@>FILLER@^~ ♥ ~@>FILLER@[break]@>FILLER@/@^Chapter 2@>FILLER",
 			[]string{"# Chapter 1", "* * *", "* * *", "* * *", "# Chapter 2"}},
+		{"small numerals", "/@^The Long Ebb@@i.@@>FILLER@@ii.@@>FILLER@/@^Slack Water@>FILLER@@ii.@@>FILLER@@iii.@@>FILLER", []string{"# The Long Ebb", "## i.", "## ii.", "# Slack Water", "## ii.", "## iii."}},
+		{"numbers from the second scene on", "/@^The Long Ebb@>FILLER@@^2@@>FILLER@/@^Slack Water@>FILLER@@^2@@>FILLER@@^3@@>FILLER", []string{"# The Long Ebb", "## 2", "# Slack Water", "## 2", "## 3"}},
+		{"a page in memory of somebody", "/@^The Tides@^by Ines Marrow@/@^In loving memory of Pim Oder@^1940 – 2031@/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "# Chapter 2"}},
+		{"a line in the middle of a last page", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@/@^Ines Marrow lives on a quay with a goose.", []string{"# Chapter 1", "# Chapter 2"}},
 		{"an end between signs", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@@^-END-@/@Dear reader, I thank you for every page.", []string{"# Chapter 1", "# Chapter 2"}},
 	} {
 		wml, odt := typed(strings.NewReplacer("@", "\n", ">FILLER", "\tFILLER\n\tFILLER\n\tFILLER", ">", "\t").Replace(c.script))
@@ -41,6 +45,9 @@ func TestScenes(t *testing.T) {
 			}
 			if strings.Join(got, "|") != strings.Join(c.want, "|") || !k.compared.Equal() {
 				t.Errorf("%s, %s: %q\n%s", c.name, name, got, text)
+			}
+			if c.name == "a page in memory of somebody" && !strings.Contains(text, "== front/dedication.md\n") || c.name == "a line in the middle of a last page" && !strings.Contains(text, "== back/text.md\n") {
+				t.Errorf("%s, %s:\n%s", c.name, name, text)
 			}
 			if c.name == "an end between signs" && !strings.Contains(text, "== back/text.md\nDear reader") {
 				t.Errorf("%s, %s: a page behind the end is none of the back\n%s", c.name, name, text)

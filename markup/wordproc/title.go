@@ -122,7 +122,8 @@ func (m *Manuscript) titlePage(page []*line) {
 		title = aboveBy(lines)
 	}
 	if title < 0 && len(lines) > 2 && isName(lines[0].text) && !isUpper(lines[0].text) && lines[0].Align == lines[1].Align && lines[0].Size() == lines[1].Size() &&
-		(isUpper(lines[1].text) || subtitleLike.MatchString(lines[2].text) && !isName(lines[1].text)) {
+		(isUpper(lines[1].text) || subtitleLike.MatchString(lines[2].text) && !isName(lines[1].text)) ||
+		title < 0 && len(lines) == 2 && isName(lines[0].text) && !isName(lines[1].text) && !noSubtitle.MatchString(lines[1].text) && !subtitleLike.MatchString(lines[1].text) && lines[0].outlook() == lines[1].outlook() {
 		title = 1 // below the name of its author
 	}
 	if title < 0 {
