@@ -183,20 +183,22 @@ func (f *folder) picture(mentioned, dest string) (string, time.Time, *Error) {
 	}
 	escaped := false
 	for _, name := range names {
+		leads, inside := false, false // out of the folder, or to where a file could be
 		name = strings.ReplaceAll(name, `\`, "/")
 		for _, from := range []string{path.Dir(mentioned), "."} {
 			local := path.Join(from, name)
 			if path.IsAbs(name) || !filepath.IsLocal(filepath.FromSlash(local)) {
-				escaped = true
+				leads = true
 				continue
 			}
 			info, err := f.root.Stat(local)
 			switch {
 			case err != nil && escapes(err):
-				escaped = true
+				leads = true
 			case err != nil && !errors.Is(err, fs.ErrNotExist):
 				return fault("the picture "+shown+" cannot be read: "+cause(err), "see to its name and its permissions")
 			case err != nil:
+				inside = true
 			case info.IsDir():
 				return fault("the picture "+shown+" is a folder", "name a file in it")
 			case !info.Mode().IsRegular():
@@ -205,6 +207,7 @@ func (f *folder) picture(mentioned, dest string) (string, time.Time, *Error) {
 				return f.path(local), info.ModTime(), nil
 			}
 		}
+		escaped = escaped || leads && !inside
 	}
 	if escaped {
 		return fault("the path of the picture "+shown+" leads out of the book folder", "move the file into the folder and name it from there")

@@ -155,6 +155,16 @@ func TestPictures(t *testing.T) {
 	}
 }
 
+// TestMissingPictureAbove: a chapter in a folder names its pictures by ../, which
+// leads out of its folder and not out of the book's.
+func TestMissingPictureAbove(t *testing.T) {
+	dir := folderOf(t, "chapters/a.md", "![a](../pictures/mpa.png)", "pictures/map.png", "p")
+	_, err := Load(context.Background(), Source{Dir: dir, Body: []string{"chapters/a.md"}})
+	if want := `chapters/a.md:1: there is no picture "../pictures/mpa.png" in the book folder; did you mean "map.png"?`; err == nil || err.Error() != want {
+		t.Errorf("got %v\nwant %s", err, want)
+	}
+}
+
 func TestPictureFaults(t *testing.T) {
 	const alone = "; give it a paragraph of its own, with an empty line before and after it"
 	for _, c := range [][2]string{

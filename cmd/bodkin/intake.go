@@ -207,7 +207,7 @@ func bookTOML(m *wordproc.Manuscript, starter string) []byte {
 	line("back", tomlList(back))
 	for option := range strings.Lines(ours) { // those that are left open
 		key, _, is := strings.Cut(strings.TrimPrefix(option, "# "), "=")
-		if is && strings.HasPrefix(option, "# ") && strings.TrimSpace(key) != "subtitle" {
+		if is && strings.HasPrefix(option, "# ") && (m.Subtitle == "" || strings.TrimSpace(key) != "subtitle") {
 			b.WriteString(option)
 		}
 	}

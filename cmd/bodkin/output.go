@@ -2,8 +2,10 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -73,7 +75,11 @@ func writeWhole(path string, write func(io.Writer) error) (err error) {
 // cannotWrite says which file could not be written, and not the temporary one
 // that was to become it.
 func cannotWrite(path string, err error) error {
-	return fmt.Errorf("%s cannot be written: %w", path, strict.Cause(err))
+	mend := ""
+	if dir := filepath.Dir(path); errors.Is(err, fs.ErrNotExist) {
+		mend = "; make the folder " + dir + " first"
+	}
+	return fmt.Errorf("%s cannot be written: %w%s", path, strict.Cause(err), mend)
 }
 
 // writeJSON writes one object with its keys in the order of v's fields.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding"
 	"errors"
@@ -13,6 +14,7 @@ import (
 	"text/tabwriter"
 
 	"bodkin/cmd/bodkin/internal/edition"
+	"bodkin/cmd/bodkin/internal/strict"
 	"bodkin/typeset"
 	"bodkin/typeset/length"
 	"bodkin/typeset/preflight"
@@ -123,11 +125,14 @@ func (p *preflighter) run(ctx context.Context, path string) (*preflightReport, e
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: %w; correct the name", path, strict.Cause(err))
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s: this is not a file", path)
+	}
+	if head := make([]byte, 1024); !isPDF(f, head) {
+		return nil, fmt.Errorf("%s: this is no PDF; name the file that bodkin proof wrote", path)
 	}
 	limits, err := terms.Asks(p.trim.Size(), p.choice)
 	if err != nil {
@@ -158,6 +163,13 @@ func (p *preflighter) run(ctx context.Context, path string) (*preflightReport, e
 		r.unit = p.trim.Width.Unit
 	}
 	return r, nil
+}
+
+// isPDF tells whether the sign of a PDF stands among the first bytes of a file,
+// as ISO 32000 has it. A file that has none of what follows is damaged.
+func isPDF(f io.ReaderAt, head []byte) bool {
+	n, _ := f.ReadAt(head, 0)
+	return bytes.Contains(head[:n], []byte("%PDF-"))
 }
 
 // draw writes the picture of a page.

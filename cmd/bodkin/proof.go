@@ -361,6 +361,9 @@ func (r *proofReport) print(w io.Writer) error {
 		for i, line := range r.Preflight.summary() {
 			row([]string{"preflight", ""}[min(i, 1)], "%s", line)
 		}
+		if r.Preflight.Ready && len(r.Edition.Objections) > 0 {
+			row("", "but the objections above stand: they are to the book, and not to the file")
+		}
 	}
 	if err := t.Flush(); err != nil {
 		return err

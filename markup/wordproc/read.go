@@ -69,6 +69,9 @@ func read(ctx context.Context, name string, r io.ReaderAt, size int64, o Options
 			return nil, &Error{File: name, What: s.what, Mend: s.mend}
 		}
 	}
+	if size == 0 {
+		return nil, &Error{File: name, What: "the file is empty: nothing was ever written to it", Mend: "save the document again, or name the one with the manuscript"}
+	}
 	d := &Document{Name: name}
 	var err error
 	switch {

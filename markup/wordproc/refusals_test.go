@@ -84,7 +84,7 @@ func TestRefusals(t *testing.T) {
 		{"rich text", []byte(`{\rtf1 x}`), "rich text"},
 		{"PDF", []byte("%PDF-1.7"), "this is a PDF"},
 		{"no text", []byte("a\x00b"), "this is no text"},
-		{"nothing", nil, "the document holds no text"},
+		{"nothing", nil, "the file is empty"},
 		{"an empty document", docxOf(t, wp("")), "the document holds no text"},
 		{"another encoding", doc(`<?xml version="1.0" encoding="EBCDIC"?><a/>`), "encoding"},
 	} {

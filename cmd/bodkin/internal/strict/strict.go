@@ -82,6 +82,8 @@ func Decode(path string, text []byte, v any, sample string) error {
 			message = "this key takes another kind of value; bodkin new writes a " + sample + " that shows each"
 		case bytes.ContainsAny(text, "“”„«"):
 			message += "; the quotation marks of this file must be straight, \""
+		case strings.Contains(message, "at start of value"):
+			message = "this value is no number and no word of the format; put a text between straight quotation marks, as in \"so\""
 		}
 		if key := at.Key(); len(key) > 0 {
 			message = strings.Join(key, ".") + ": " + message
