@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"bodkin/markup"
 )
 
 // composer makes the blocks of a piece, line by line.
@@ -263,6 +265,8 @@ func (c *composer) kindOf(l *line) blockKind {
 		return verse
 	case quoteStyle.MatchString(l.Style), l.Box:
 		return quotation
+	case l.stanza && c.piece.Role == Chapter && c.piece.Matter == markup.Body:
+		return verse
 	case l.inset, l.sided && c.piece.Role == Chapter, c.m.ownFace(l) && short(l.text) && entry.MatchString(l.text):
 		return quotation
 	case deeper && (l.Right >= pr.right+360 || l.Left+l.First >= pr.left+360) && l.Align != Centre:
@@ -286,6 +290,8 @@ func (m *Manuscript) whySetOff(l *line) string {
 		return "it says that this is the end"
 	case l.Align == Centre:
 		return "a short line stands in the middle"
+	case l.stanza:
+		return "short lines stand close, one below the other, that end as no sentence does"
 	case l.sided:
 		return "short lines stand at the left and at the right"
 	case l.inset:

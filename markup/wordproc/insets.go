@@ -2,6 +2,7 @@ package wordproc
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -76,3 +77,34 @@ func (p *Paragraph) tabbed() string {
 	}
 	return ""
 }
+
+// stanzas marks lines of verse at the left: rows of short lines with room above
+// and below them, most of which end as no sentence does.
+func (m *Manuscript) stanzas(ls []*line) {
+	isLine := func(l *line) bool {
+		return l.kind == textLine && l.Raw == "" && l.Item == nil && !l.Box && l.Level == 0 && l.Align == m.profile.align && !hasMarks(l.Paragraph) &&
+			utf8.RuneCountInString(l.text) <= longLine && !strings.Contains(l.text, "\n") && !beginsWith(l.text, "\"“«„‘—–-") && strings.IndexFunc(l.text, unicode.IsDigit) < 0 &&
+			!isSalutation(l.text) && !entry.MatchString(l.text) && !saysEnd.MatchString(l.text)
+	}
+	for i := 0; i < len(ls); {
+		if !isLine(ls[i]) || i > 0 && ls[i-1].kind == textLine {
+			i++
+			continue
+		}
+		from, open := i, 0
+		for i < len(ls) && isLine(ls[i]) && (i == from || !ls[i].PageBefore) {
+			if !isSentence(ls[i].text) {
+				open++
+			}
+			i++
+		}
+		if n := i - from; n >= fewestLines && 4*open >= 3*n && (i == len(ls) || ls[i].kind != textLine || ls[i].PageBefore) {
+			for _, l := range ls[from:i] {
+				l.stanza = true
+			}
+		}
+	}
+}
+
+// fewestLines is how many lines a stanza has at the least that nothing sets in.
+const fewestLines = 4

@@ -35,6 +35,7 @@ type line struct {
 	used   bool   // it has its place
 	after  int    // the empty paragraphs before it
 	scene  bool   // it is the head of a scene
+	stanza bool   // it is a line of verse that stands at the left, as the text does
 	inset  bool   // it is one of several short lines that were typed in deeper than the text
 	sided  bool   // it is one of several short lines that stand at the left and at the right
 }

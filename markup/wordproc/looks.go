@@ -280,7 +280,7 @@ const fewest = 4
 func (m *Manuscript) shortest(ls []*line) {
 	isHead := func(l *line) bool {
 		return l.kind == textLine && l.Raw == "" && l.Item == nil && !l.Box && beginsHead(l.text) &&
-			!endsSentence(l.text) && !isSentence(l.text) && !strings.Contains(l.text, "\n") && l.Align != End && !hasMarks(l.Paragraph)
+			!endsSentence(l.text) && !isSentence(l.text) && !strings.Contains(l.text, "\n") && l.Align != End && !hasMarks(l.Paragraph) && m.isTitled(l.text)
 	}
 	isText := func(l *line) bool {
 		return l.kind == textLine && !isHead(l) && (endsSentence(l.text) || isSentence(l.text))
@@ -310,6 +310,20 @@ func (m *Manuscript) shortest(ls []*line) {
 	}
 }
 
+// isTitled tells a line that has the capitals of a title: in English of all its
+// words but the lesser ones, elsewhere of the first.
+func (m *Manuscript) isTitled(s string) bool {
+	if primary(m.Language) != "en" {
+		return true
+	}
+	for i, w := range strings.Fields(s) {
+		if r, _ := utf8.DecodeRuneInString(w); unicode.IsLower(r) && (i == 0 || !lesser[strings.Trim(w, ".,:;!?")]) {
+			return false
+		}
+	}
+	return true
+}
+
 // firstLine makes a heading of the first line where it looks as others do that
 // begin a page: at the beginning nothing breaks the page.
 func (m *Manuscript) firstLine(ls []*line, accepted map[outlook]bool) {
@@ -323,8 +337,14 @@ func (m *Manuscript) firstLine(ls []*line, accepted map[outlook]bool) {
 			next = following(ls, next+1) // the head of a scene
 		}
 	}
-	if next < 0 || ls[next].kind != textLine || ls[next].PageBefore || short(ls[next].text) && !endsSentence(ls[next].text) {
+	if next < 0 || ls[next].kind != textLine || ls[next].PageBefore {
 		return
+	}
+	if n := ls[next]; short(n.text) && !endsSentence(n.text) {
+		below := following(ls, next+1)
+		if n.Align != m.profile.align || n.outlook() == ls[i].outlook() || below < 0 || ls[below].PageBefore || short(ls[below].text) {
+			return // a title page
+		}
 	}
 	m.openBy(ls[i], "the document begins with it, and it looks like other openings")
 }

@@ -1,6 +1,9 @@
 package wordproc
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // profile is what most of a document's text looks like.
 type profile struct {
@@ -30,8 +33,9 @@ func profileOf(ls []*line) profile {
 	face := map[Face]int{}
 	gaps := count{}
 	transitions := 0
+	long := slices.ContainsFunc(ls, func(l *line) bool { return l.kind == textLine && len(l.text) > 60 })
 	for _, l := range ls {
-		if l.kind == textLine && len(l.text) > 60 {
+		if l.kind == textLine && (len(l.text) > 60 || !long) { // or nothing but verse
 			n := len(l.text)
 			align[int(l.Align)] += n
 			left[l.Left] += n

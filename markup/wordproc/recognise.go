@@ -33,6 +33,7 @@ func (d *Document) Recognise() *Manuscript {
 	}
 	m.typedIn(ls)
 	m.onBothSides(ls)
+	m.stanzas(ls)
 	open := foldBack(noStory(ls, m.untitled(ls, m.openings(ls))))
 	if m.tooMany = len(open); m.tooMany > maxFiles {
 		return m // Save says so

@@ -16,11 +16,14 @@ type sceneLook struct {
 }
 
 func (l *line) sceneLook() sceneLook {
-	return sceneLook{l.outlook(), l.all(Emphasis), isUpper(l.text)}
+	return sceneLook{l.outlook(), l.all(Emphasis) || l.all(Underline), isUpper(l.text)}
 }
 
-// when is a time or a date.
-var when = regexp.MustCompile(`(?i)\d[:.]\d\d|\b[ap]\.?m\b|\b\d{3,4}\b|\b\d{1,2}(st|nd|rd|th|\.)?\b|\b(noon|midnight|dawn|dusk|morning|evening|afternoon|night|day|later|earlier|before|after|ago)\b|(mon|tues|wednes|thurs|fri|satur|sun)day|\b(january|february|march|april|may|june|july|august|september|october|november|december|spring|summer|autumn|fall|winter)\b|tag\b|morgen|abend|nacht|später|uhr\b|januar|februar|märz|juni\b|juli\b|oktober|dezember|jour|matin|soir|nuit|tard|día|mañana|tarde|noche|lunes|martes|giorno|mattina|sera|notte`)
+// when is a time or a date; roughly tells those that are less exact.
+var (
+	when    = regexp.MustCompile(`(?i)\d[:.]\d\d|\b[ap]\.?m\b|\b\d{1,4}(st|nd|rd|th|\.)?\b|(mon|tues|wednes|thurs|fri|satur|sun)day|\b(january|february|march|april|may|june|july|august|september|october|november|december)\b|(mon|diens|donners|frei|sams|sonn)tag|mittwoch|januar|februar|märz|juni\b|juli\b|oktober|dezember|lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche|janvier|février|avril|juillet|août|octobre|décembre|lunes|martes|miércoles|jueves|viernes|enero|febrero|marzo|abril|agosto|octubre|diciembre|lunedì|martedì|gennaio|aprile|maggio|luglio|dicembre`)
+	roughly = regexp.MustCompile(`(?i)\b(noon|midnight|dawn|dusk|morning|evening|afternoon|night|days?|weeks?|months?|years?|later|earlier|before|after|ago|spring|summer|autumn|fall|winter)\b|tags?\b|morgen|abend|nacht|später|uhr\b|jour|matin|soir|nuit|tard|día|mañana|tarde|noche|giorno|mattina|sera|notte`)
+)
 
 // sceneNumber is a number in figures or small numerals, alone.
 var sceneNumber = regexp.MustCompile(`^[(\[–—-]?\s*([ivxl]{1,6}|\d{1,3})\s*[.)\]–—-]?$`)
@@ -32,7 +35,7 @@ const fewestScenes = 3
 // chapter too.
 func (m *Manuscript) sceneHeads(ls []*line) {
 	looks := map[sceneLook][]*line{}
-	dated, apart := map[sceneLook]int{}, map[sceneLook]int{}
+	dated, rough, apart := map[sceneLook]int{}, map[sceneLook]int{}, map[sceneLook]int{}
 	inside := map[sceneLook]int{} // not below the heading of a chapter
 	var previous *line
 	for i, l := range ls {
@@ -46,6 +49,8 @@ func (m *Manuscript) sceneHeads(ls []*line) {
 			looks[look] = append(looks[look], l)
 			if when.MatchString(l.text) || sceneNumber.MatchString(l.text) {
 				dated[look]++
+			} else if roughly.MatchString(l.text) {
+				rough[look]++
 			}
 			if l.after > m.profile.gap {
 				apart[look]++
@@ -62,9 +67,11 @@ func (m *Manuscript) sceneHeads(ls []*line) {
 			continue
 		}
 		plain := look.align == m.profile.align && !look.strong && !look.slanted && !look.shouts
+		times := dated[look] + rough[look]
 		switch {
-		case plain && (dated[look] < n || apart[look] < inside[look]): // the text's own look: nothing but dates, and room above
-		case look.align == Centre && !look.strong && apart[look] < inside[look] && 2*dated[look] < n: // signs
+		case plain && (2*dated[look] < n || times < n || apart[look] < inside[look]): // the text's own look: nothing but dates, and room above
+		case look.align == Centre && !look.strong && apart[look] < inside[look] && 2*times < n: // signs
+		case 2*times < n && 2*apart[look] < inside[look]: // words that stand out in the story
 		default:
 			for _, l := range all {
 				l.scene = true

@@ -30,6 +30,10 @@ func TestScenes(t *testing.T) {
 		{"numbers from the second scene on", "/@^The Long Ebb@>FILLER@@^2@@>FILLER@/@^Slack Water@>FILLER@@^2@@>FILLER@@^3@@>FILLER", []string{"# The Long Ebb", "## 2", "# Slack Water", "## 2", "## 3"}},
 		{"a page in memory of somebody", "/@^The Tides@^by Ines Marrow@/@^In loving memory of Pim Oder@^1940 – 2031@/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "# Chapter 2"}},
 		{"a line in the middle of a last page", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@/@^Ines Marrow lives on a quay with a goose.", []string{"# Chapter 1", "# Chapter 2"}},
+		{"words that stand out in the story", "/@^Chapter 1@>FILLER@_She knows@>FILLER@_Run@>FILLER@_Never again@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "*She knows*", "*Run*", "*Never again*", "# Chapter 2"}},
+		{"scenes that begin with a word", "/@^Chapter 1@>FILLER@@>Later@>FILLER@@>Later still@>FILLER@@>After that@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "* * *", "* * *", "* * *", "# Chapter 2"}},
+		{"short lines in a story without chapters", ">It rained@>FILLER@>FILLER@>And then nothing@>FILLER@>FILLER@>Silence@>FILLER@>FILLER", nil},
+		{"a first chapter whose text begins shortly", "^+Marta@>It rained@>FILLER@/@^+Pim@>FILLER@/@^+Ines@>FILLER", []string{"# Marta", "# Pim", "# Ines"}},
 		{"an end between signs", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@@^-END-@/@Dear reader, I thank you for every page.", []string{"# Chapter 1", "# Chapter 2"}},
 	} {
 		wml, odt := typed(strings.NewReplacer("@", "\n", ">FILLER", "\tFILLER\n\tFILLER\n\tFILLER", ">", "\t").Replace(c.script))
