@@ -179,27 +179,6 @@ func fileAt(files []fileFrom, i int) string {
 	return files[k-1].name
 }
 
-// spot remembers where a paragraph begins.
-func (m *Manuscript) spot(n int, s Spot) {
-	if n <= 0 {
-		return
-	}
-	for len(m.spots) <= n {
-		m.spots = append(m.spots, Spot{})
-	}
-	if m.spots[n] == (Spot{}) {
-		m.spots[n] = s
-	}
-}
-
-// at is where paragraph n begins.
-func (m *Manuscript) at(n int) Spot {
-	if n <= 0 || n >= len(m.spots) {
-		return Spot{}
-	}
-	return m.spots[n]
-}
-
 func (c *Comparison) differ(d Difference) {
 	if len(c.Differences) == maxDifferences {
 		c.More++

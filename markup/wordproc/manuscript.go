@@ -46,13 +46,6 @@ type Guess struct {
 	Spot
 }
 
-// Spot is where a paragraph begins in the chapters, once they are saved; zero
-// for one that is in none.
-type Spot struct {
-	File string `json:"file,omitempty"`
-	Line int    `json:"line,omitempty"`
-}
-
 // SceneBreak is what a guess says of a scene break.
 const SceneBreak = "scene break"
 
