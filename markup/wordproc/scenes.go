@@ -38,12 +38,16 @@ func (m *Manuscript) sceneHeads(ls []*line) {
 	dated, rough, apart := map[sceneLook]int{}, map[sceneLook]int{}, map[sceneLook]int{}
 	inside := map[sceneLook]int{} // not below the heading of a chapter
 	var previous *line
+	next := following(ls, 0)
+	may := next >= 0 && m.mayHeadScene(ls[next]) // the next line
 	for i, l := range ls {
 		if l.kind == emptyLine {
 			continue
 		}
-		next := following(ls, i+1)
-		if previous != nil && next >= 0 && m.mayHeadScene(l) && ls[next].kind == textLine && !ls[next].PageBefore && !m.mayHeadScene(ls[next]) &&
+		head := may
+		next = following(ls, i+1)
+		may = next >= 0 && m.mayHeadScene(ls[next])
+		if previous != nil && next >= 0 && head && ls[next].kind == textLine && !ls[next].PageBefore && !may &&
 			(previous.kind == headLine || previous.kind == ornamentLine || isSentence(previous.text) || endsSentence(previous.text)) {
 			look := l.sceneLook()
 			looks[look] = append(looks[look], l)
@@ -82,12 +86,17 @@ func (m *Manuscript) sceneHeads(ls []*line) {
 
 // mayHeadScene tells a short line that is no sentence and no speech.
 func (m *Manuscript) mayHeadScene(l *line) bool {
-	if sceneNumber.MatchString(l.text) {
-		return m.mayBeOfLetter(l) && !l.PageBefore
+	switch {
+	case !m.mayBeOfLetter(l) || l.PageBefore || strings.Contains(l.text, "\n"):
+		return false
+	case len(l.text) <= 12 && sceneNumber.MatchString(l.text):
+		return true
+	case !beginsHead(l.text) || beginsWith(l.text, "\"“«„‘") || isSentence(l.text) && !isAbbreviated(l.text) || hasMarks(l.Paragraph):
+		return false
+	case endsSentence(l.text) && !isAbbreviated(l.text) && !when.MatchString(l.text):
+		return false
 	}
-	return m.mayBeOfLetter(l) && !l.PageBefore && beginsHead(l.text) && !beginsWith(l.text, "\"“«„‘") &&
-		!strings.Contains(l.text, "\n") && !isSalutation(l.text) && !isSource(l.text) && !entry.MatchString(l.text) && !saysEnd.MatchString(l.text) &&
-		(!endsSentence(l.text) && !isSentence(l.text) || isAbbreviated(l.text) || when.MatchString(l.text) && !isSentence(l.text)) && !hasMarks(l.Paragraph)
+	return !isSalutation(l.text) && !isSource(l.text) && !entry.MatchString(l.text) && !saysEnd.MatchString(l.text)
 }
 
 // numberedScenes marks numbers alone that begin anew in chapters that have
