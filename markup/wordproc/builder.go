@@ -136,7 +136,7 @@ func oneLine(s string) string {
 		}
 		return r
 	}, s)
-	return nfc(strings.Join(strings.Fields(s), " "))
+	return nfc(spaced(s))
 }
 
 // around is the words at a place that can only be shown by them.

@@ -347,7 +347,7 @@ func plural(n int, of string) string {
 
 // shorten makes words fit for a message.
 func shorten(s string) string {
-	s = strings.Join(strings.Fields(s), " ")
+	s = spaced(s)
 	if r := []rune(s); len(r) > 60 {
 		return string(r[:59]) + "…"
 	}

@@ -216,8 +216,11 @@ func named(text string) place {
 	return nowhere
 }
 
+// spaced is a text with one space between words.
+func spaced(s string) string { return strings.Join(strings.Fields(s), " ") }
+
 // fold makes headings that differ in case, spaces and apostrophes alike.
 func fold(s string) string {
-	s = strings.ReplaceAll(strings.ToLower(strings.Join(strings.Fields(s), " ")), "’", "'")
+	s = strings.ReplaceAll(strings.ToLower(spaced(s)), "’", "'")
 	return strings.Trim(s, ".:*_ ")
 }

@@ -252,7 +252,7 @@ func inOneLine(s string) string {
 	if !ok {
 		return s
 	}
-	rest = strings.Join(strings.Fields(rest), " ")
+	rest = spaced(rest)
 	if head = strings.TrimRight(head, " "); head == "" || strings.ContainsAny(head[len(head)-1:], ".:-") {
 		return head + " " + rest
 	}

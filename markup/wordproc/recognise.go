@@ -131,7 +131,7 @@ func endsInPage(s string) bool { return pageAtEnd.MatchString(s) }
 func (o *opening) headText() string {
 	var s []string
 	for _, l := range o.head {
-		if t := strings.Join(strings.Fields(l.shown()), " "); t != "" {
+		if t := spaced(l.shown()); t != "" {
 			s = append(s, t)
 		}
 	}

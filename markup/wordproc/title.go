@@ -16,9 +16,9 @@ var byline = regexp.MustCompile(`(?i)^(?:written\s+)?(?:by|von|par|por|di|door|a
 // bareBy are the words that stand alone above the name of an author.
 var bareBy = set("by,written by,a novel by,von,par,por,di,door,av")
 
-// isTitlePage tells a page with the title of the book: by a style, by the
-// core properties, or by a line "by NAME" below a short one, in one line or
-// two.
+// isTitlePage tells a page with the title of the book: by a style, by the core
+// properties, or by a line "by NAME" below a short one, in one line or two. The
+// first page of all can also be one of a few short lines, none a sentence.
 func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 	if wordsIn(page) > 80 || holdsProse(page) {
 		return false
@@ -95,7 +95,7 @@ var workingTitle = regexp.MustCompile(`(?i)^(?:working title|title|arbeitstitel|
 
 // bareTitle is a title without what stands beside it.
 func bareTitle(s string) string {
-	s = strings.Join(strings.Fields(s), " ")
+	s = spaced(s)
 	if bare := workingTitle.ReplaceAllString(s, ""); bare != "" {
 		return bare
 	}
@@ -111,98 +111,12 @@ func (m *Manuscript) titlePage(page []*line) {
 			lines = append(lines, l)
 		}
 	}
-	title := -1
-	for i, l := range lines {
-		if l.kind == titleLine || m.Title != "" && fold(l.text) == fold(m.Title) {
-			title = i
-			break
-		}
-	}
-	if title < 0 {
-		title = aboveBy(lines)
-	}
-	if title < 0 && len(lines) > 2 && isName(lines[0].text) && !isUpper(lines[0].text) && lines[0].Align == lines[1].Align && lines[0].Size() == lines[1].Size() &&
-		(isUpper(lines[1].text) || subtitleLike.MatchString(lines[2].text) && !isName(lines[1].text)) ||
-		title < 0 && len(lines) == 2 && isName(lines[0].text) && !isName(lines[1].text) && !noSubtitle.MatchString(lines[1].text) && !subtitleLike.MatchString(lines[1].text) && lines[0].outlook() == lines[1].outlook() {
-		title = 1 // below the name of its author
-	}
-	if title < 0 {
-		for i, l := range lines { // the largest, else the first that is centred, else the first
-			if title < 0 || l.Size() > lines[title].Size() || l.Size() == lines[title].Size() && l.Align == Centre && lines[title].Align != Centre {
-				if !byline.MatchString(l.text) {
-					title = i
-				}
-			}
-		}
-	}
-	take := func(l *line, what, reason string) {
-		m.drop(l.Paragraph, leftTitle)
-		m.guess(false, l.Paragraph, what, reason)
-		l.used = true
-	}
+	title := m.titleAt(lines)
 	if title >= 0 {
-		l := lines[title]
-		why := l.why
-		if why == "" {
-			why = "it stands out on the first page"
-		}
-		if m.Title == "" || l.kind == titleLine && fold(m.Title) != fold(l.text) {
-			m.Title = bareTitle(l.text)
-		} else if fold(m.Title) == fold(l.text) {
-			m.Title = strings.Join(strings.Fields(l.text), " ")
-			why = "the document's properties give this title"
-		}
-		if plain := m.outOfCapitals(m.Title); plain != m.Title {
-			m.Title, why = plain, why+"; it was typed in capitals, so see to its small letters"
-		}
-		take(l, "title", why)
+		m.takeTitle(lines[title])
 	}
-	for i, l := range lines {
-		if l.used || title >= 0 && i < title {
-			continue
-		}
-		if k := byline.FindStringSubmatch(l.text); k != nil {
-			if m.Author == "" || fold(m.Author) != fold(k[1]) {
-				m.Author = strings.TrimSpace(k[1])
-			}
-			take(l, "author", "it says by whom")
-		} else if m.Author != "" && fold(l.text) == fold(m.Author) {
-			m.Author = strings.Join(strings.Fields(l.text), " ")
-			take(l, "author", "the document's properties give this name")
-		} else if l.kind == subtitleLine || i == title+1 && isSubtitle(l.text, lines[i+1:]) {
-			if m.Subtitle == "" {
-				m.Subtitle = strings.Join(strings.Fields(l.text), " ")
-				take(l, "subtitle", "it follows the title")
-			}
-			if k := endsInBy.FindStringSubmatch(m.Subtitle); k != nil && i+1 < len(lines) && isName(lines[i+1].text) {
-				m.Subtitle, m.Author = k[1], strings.Join(strings.Fields(lines[i+1].text), " ")
-				take(lines[i+1], "author", "it stands below the word \"by\"")
-			}
-		} else if bareBy[fold(l.text)] {
-			m.drop(l.Paragraph, leftTitle)
-			l.used = true
-			if i+1 < len(lines) && short(lines[i+1].text) && !lines[i+1].used {
-				m.Author = strings.Join(strings.Fields(lines[i+1].text), " ")
-				take(lines[i+1], "author", "it stands below the word "+quote(l.text))
-			}
-		}
-	}
-	signed := slices.ContainsFunc(lines, func(l *line) bool { return l.used && m.Author != "" && strings.Contains(fold(l.text), fold(m.Author)) })
-	for i, l := range lines {
-		if !signed && i > title && !l.used && isName(l.text) {
-			m.Author, signed = strings.Join(strings.Fields(l.text), " "), true
-			take(l, "author", "it stands below the title and looks like a name")
-		}
-	}
-	if left := unusedOf(lines); !signed && title >= 0 && len(left) == 1 && isLowerName(left[0].text) && m.Title == strings.ToLower(m.Title) {
-		m.Author, signed = strings.Join(strings.Fields(left[0].text), " "), true
-		take(left[0], "author", "it is the only other line of the page, in small letters as the title is")
-	}
-	if i := title - 1; !signed && i >= 0 && !lines[i].used && isName(lines[i].text) && lines[i].Align == lines[title].Align && (i == 0 || lines[i].Align == Centre) {
-		m.Author, signed = strings.Join(strings.Fields(lines[i].text), " "), true
-		take(lines[i], "author", "it stands above the title and looks like a name")
-	}
-	m.signed = m.signed || signed
+	m.belowTitle(lines, title)
+	m.signed = m.signed || m.nameOn(lines, title)
 	if m.hasText(page) {
 		m.frontPiece(page, Aside, "more on the title page than title and author")
 	} else {
@@ -210,48 +124,107 @@ func (m *Manuscript) titlePage(page []*line) {
 	}
 }
 
-// whoseRights and whoseBooks are lines that name the author beside the title
-// page.
-var (
-	whoseRights = regexp.MustCompile(`(?i)©|\(c\)|\bcopyright\b`)
-	noName      = regexp.MustCompile(`(?i)©|\(c\)|\bcopyright\b|\ball rights reserved\b|\d{4}|\b(by|von|par|por)\b|[,.;:–-]+\s*$`)
-	whoseBooks  = regexp.MustCompile(`(?i)^(?:also|(?:other )?books) by (.+)$`)
-)
-
-// authorElsewhere returns the name of the author that a line has of rights,
-// before the first opening, or of other books; "" for none.
-func authorElsewhere(ls []*line, front int) string {
-	for i, l := range ls {
-		if k := whoseBooks.FindStringSubmatch(l.text); k != nil && isName(k[1]) {
-			return k[1]
-		}
-		if i >= front {
-			continue
-		}
-		for s := range strings.SplitSeq(l.text, "\n") {
-			if !whoseRights.MatchString(s) || !short(s) {
-				continue
-			}
-			bare := strings.Trim(strings.Join(strings.Fields(noName.ReplaceAllString(s, " ")), " "), " .,")
-			if isName(bare) {
-				return bare
-			}
+// titleAt is the line of a title page that is the title: the one with the style
+// or the words of a title, the one above a line that says by whom, the one below
+// a name; else the largest, else the first that is centred, else the first. -1
+// is none.
+func (m *Manuscript) titleAt(lines []*line) int {
+	for i, l := range lines {
+		if l.kind == titleLine || m.Title != "" && fold(l.text) == fold(m.Title) {
+			return i
 		}
 	}
-	return ""
+	if i := aboveBy(lines); i >= 0 {
+		return i
+	}
+	if isBelowName(lines) {
+		return 1
+	}
+	title := -1
+	for i, l := range lines {
+		if !byline.MatchString(l.text) && (title < 0 || l.Size() > lines[title].Size() || l.Size() == lines[title].Size() && l.Align == Centre && lines[title].Align != Centre) {
+			title = i
+		}
+	}
+	return title
 }
 
-// authorship looks for the author where no title page names one.
-func (m *Manuscript) authorship(ls []*line, front int) {
-	if m.signed {
-		return
+// isBelowName tells whether the first line is the name of the author, and the
+// second, which looks like it, the title: it is in capitals, or has a subtitle
+// below it, or is all that there is and no name.
+func isBelowName(lines []*line) bool {
+	if len(lines) < 2 || !isName(lines[0].text) || lines[0].Align != lines[1].Align || lines[0].Size() != lines[1].Size() {
+		return false
 	}
-	switch name := authorElsewhere(ls, front); {
-	case name != "" && fold(name) != fold(m.Author):
-		m.Author = name
-		m.Guesses = append(m.Guesses, Guess{What: "author", Text: name, Reason: "the copyright page, or the page of other books, names nobody else"})
-	case name == "" && m.Author != "":
-		m.Guesses = append(m.Guesses, Guess{What: "author", Text: m.Author, Reason: "only the document's properties say so: it can be whoever owns the machine"})
+	title := lines[1].text
+	if len(lines) == 2 {
+		return !isName(title) && !noSubtitle.MatchString(title) && !subtitleLike.MatchString(title) && lines[0].outlook() == lines[1].outlook()
+	}
+	return !isUpper(lines[0].text) && (isUpper(title) || subtitleLike.MatchString(lines[2].text) && !isName(title))
+}
+
+// take takes a line off the page: book.toml has it.
+func (m *Manuscript) take(l *line, what, reason string) {
+	m.drop(l.Paragraph, leftTitle)
+	m.guess(false, l.Paragraph, what, reason)
+	l.used = true
+}
+
+func (m *Manuscript) takeTitle(l *line) {
+	why := l.why
+	if why == "" {
+		why = "it stands out on the first page"
+	}
+	if m.Title == "" || l.kind == titleLine && fold(m.Title) != fold(l.text) {
+		m.Title = bareTitle(l.text)
+	} else if fold(m.Title) == fold(l.text) {
+		m.Title = spaced(l.text)
+		why = "the document's properties give this title"
+	}
+	if plain := m.outOfCapitals(m.Title); plain != m.Title {
+		m.Title, why = plain, why+"; it was typed in capitals, so see to its small letters"
+	}
+	m.take(l, "title", why)
+}
+
+// belowTitle takes subtitle and author, where the lines say what they are.
+func (m *Manuscript) belowTitle(lines []*line, title int) {
+	for i, l := range lines {
+		if l.used || title >= 0 && i < title {
+			continue
+		}
+		var next *line
+		if i+1 < len(lines) && !lines[i+1].used {
+			next = lines[i+1]
+		}
+		k := byline.FindStringSubmatch(l.text)
+		switch {
+		case k != nil:
+			if m.Author == "" || fold(m.Author) != fold(k[1]) {
+				m.Author = strings.TrimSpace(k[1])
+			}
+			m.take(l, "author", "it says by whom")
+		case m.Author != "" && fold(l.text) == fold(m.Author):
+			m.Author = spaced(l.text)
+			m.take(l, "author", "the document's properties give this name")
+		case l.kind == subtitleLine, i == title+1 && isSubtitle(l.text, lines[i+1:]):
+			if m.Subtitle != "" {
+				continue
+			}
+			m.Subtitle = spaced(l.text)
+			m.take(l, "subtitle", "it follows the title")
+			if k := endsInBy.FindStringSubmatch(m.Subtitle); k != nil && next != nil && isName(next.text) {
+				m.Subtitle, m.Author = k[1], spaced(next.text)
+				m.take(next, "author", "it stands below the word \"by\"")
+			}
+		case bareBy[fold(l.text)]:
+			m.drop(l.Paragraph, leftTitle)
+			l.used = true
+			if next != nil && short(next.text) {
+				m.Author = spaced(next.text)
+				m.take(next, "author", "it stands below the word "+quote(l.text))
+			}
+		}
 	}
 }
 
@@ -303,10 +276,11 @@ func capitalised(word string) string {
 // endsInBy is a subtitle that leads to the author's name.
 var endsInBy = regexp.MustCompile(`(?i)^(.+?),? (?:by|von|par|por|di|door|av)$`)
 
-var (
-	subtitleLike = regexp.MustCompile(`(?i)^((a|an|ein|eine|un|une|una|um|uma|een|en) )?(\pL+ ){0,3}(novel|novella|mystery|romance|story|tale|thriller|memoir|roman|novela|romanzo|romance|erzählung|récit|powieść)$`)
-	noSubtitle   = regexp.MustCompile(`(?i)[@0-9]|\b(words|draft|chapter|manuscript|wörter|mots|palabras|parole)\b`)
-)
+var subtitleLike = regexp.MustCompile(`(?i)^((a|an|ein|eine|un|une|una|um|uma|een|en) )?(\pL+ ){0,3}(novel|novella|mystery|romance|story|tale|thriller|memoir|roman|novela|romanzo|romance|erzählung|récit|powieść)$`)
+
+// noSubtitle are words and signs that stand on a title page and are no part of
+// the title.
+var noSubtitle = regexp.MustCompile(`(?i)[@0-9]|\b(words|draft|chapter|manuscript|wörter|mots|palabras|parole)\b`)
 
 // isSubtitle tells a line below a title that says what the book is: by its
 // words, or because the name of the author is all that follows it.
@@ -317,42 +291,3 @@ func isSubtitle(s string, below []*line) bool {
 	return short(s) && !isName(s) && !noSubtitle.MatchString(s) && !bareBy[fold(s)] && !byline.MatchString(s) && !endsSentence(s) &&
 		len(below) > 0 && len(below) <= 2 && (isName(below[0].text) || byline.MatchString(below[0].text) || bareBy[fold(below[0].text)])
 }
-
-// particles stand in names with a small letter.
-var particles = set("de,du,des,da,dos,di,del,della,la,le,van,von,der,den,ter,zu,af,av,y,i")
-
-// isName tells a line that can be the name of a person: two to four words with
-// capitals and no word that titles have.
-func isName(s string) bool {
-	words := strings.Fields(s)
-	if len(words) < 2 || len(words) > 5 || strings.ContainsAny(s, ",:;!?\"“”()0123456789@") {
-		return false
-	}
-	capitals := 0
-	for i, w := range words {
-		low := strings.ToLower(w)
-		r, _ := utf8.DecodeRuneInString(w)
-		switch {
-		case i > 0 && w == low && particles[w]:
-		case !unicode.IsUpper(r), lesser[strings.Trim(low, ".")] && len(w) > 2, articles[low] && i == 0:
-			return false
-		default:
-			capitals++
-		}
-	}
-	return capitals >= 2
-}
-
-func unusedOf(lines []*line) []*line {
-	return slices.DeleteFunc(slices.Clone(lines), func(l *line) bool { return l.used })
-}
-
-// isLowerName tells two to four words in small letters, as some write their
-// names.
-func isLowerName(s string) bool {
-	n := len(strings.Fields(s))
-	return 2 <= n && n <= 4 && s == strings.ToLower(s) && !noSubtitle.MatchString(s) && !endsSentence(s)
-}
-
-// articles begin titles, and no name.
-var articles = set("the,a,an,der,die,das,ein,eine,le,la,les,un,une,el,los,las,una,il,lo,gli,o,os,as,um,uma,de,het,een,en,ett")
