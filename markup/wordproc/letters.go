@@ -20,7 +20,7 @@ import (
 // before and behind it, ends there, with or without a close.
 
 var (
-	salutes = regexp.MustCompile(`(?i)^((my|our) )?(own |very )?(dear|dearest|darling|beloved|lieber?|liebe[rs]|liebste[rs]?|chère?s?|cher|querid[oa]s?|estimad[oa]s?|car[oai]|carissim[oa]|gentile|egregio|beste|geachte|lieve|kära|käre|drog[ia]|szanown[yai]|sehr geehrter?|to whom it may concern|dear sirs?|hello|hi)\b.{0,50}[,:!—–]$`)
+	salutes = regexp.MustCompile(`(?i)^((my|our) )?(own |very )?(dear|dearest|darling|beloved|lieber?|liebe[rs]|liebste[rs]?|chère?s?|cher|querid[oa]s?|estimad[oa]s?|car[oai]|carissim[oa]|gentile|egregio|beste|geachte|lieve|kära|käre|drog[ia]|szanown[yai]|sehr geehrter?|to whom it may concern)\b[^,]{0,50}[,:!]$`)
 	closes  = regexp.MustCompile(`(?i)^((very |ever |most |and )?(i (remain|am)|we (remain|are))\b|(ever |always |very |most )*(yours?|sincerely|faithfully|truly|respectfully|affectionately|fondly|cordially)\b|(with )?(all )?(my |our )?(deepest |warmest |best |kind |kindest |much |fond |fondest )?(love|regards|wishes|gratitude)\b|kisses\b|hochachtungsvoll|(mit )?(freundlichen|herzlichen|besten|lieben|vielen|liebe|viele|herzliche|beste) (grüßen|grüße|grüssen|grüsse|gruß)|herzlich(st)?\b|in liebe\b|(es grüßt )?(dein|deine|ihr|ihre|euer|eure)\b|(bien |cordialement |sincèrement )?(à toi|à vous)\b|cordialement|sincèrement|(ton|ta|votre)\b|je t.embrasse|veuillez agréer|un abrazo|(muchos )?saludos|atentamente|(tu|tuy[oa]|suy[oa])\b|un abbraccio|cordiali saluti|distinti saluti|(il |la )?(tu[oa]|vostr[oa]|su[oa])\b|atenciosamente|um abraço|(teu|tua|seu)\b|met vriendelijke groet|groetjes|liefs\b|(med )?vänliga hälsningar|din\b|z poważaniem|(twój|twoja)\b)`)
 	adds    = regexp.MustCompile(`^(P\.\s?(P\.\s?)?S\b|PP?S\b|N\.\s?B\b)`)
 	dated   = regexp.MustCompile(`(?i)[0-9]|^(mon|tues|wednes|thurs|fri|satur|sun)day\b|^(montag|dienstag|mittwoch|donnerstag|freitag|samstag|sonntag|lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche)\b`)
@@ -54,7 +54,7 @@ func (m *Manuscript) findLetters(ls []*line) []stretch {
 }
 
 func (m *Manuscript) mayBeOfLetter(l *line) bool {
-	return l.kind == textLine && !l.used && l.Raw == "" && l.Item == nil && !l.Box && l.Level == 0
+	return l.kind == textLine && !l.used && !l.stanza && l.Raw == "" && l.Item == nil && !l.Box && l.Level == 0
 }
 
 // letterAt finds the letter whose salutation is line i, if there is one; what
@@ -80,7 +80,7 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 		if full++; full > maxLetter && !opens && (bare || apart == nil) {
 			break
 		}
-		if m.isClose(l) && full > 1 || bare && full > 1 && m.atRight(l) && m.isLineOf(l) {
+		if m.closesAt(ls, k) && full > 1 || bare && full > 1 && m.atRight(l) && m.isLineOf(l) {
 			close = k
 			break
 		}
@@ -105,7 +105,7 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 // isSalutation tells a line that greets a reader.
 func isSalutation(s string) bool {
 	r, _ := utf8.DecodeLastRuneInString(s)
-	return len(s) <= 200 && strings.ContainsRune(",:!—–", r) && salutes.MatchString(s)
+	return len(s) <= 200 && strings.ContainsRune(",:!", r) && salutes.MatchString(s)
 }
 
 // isBareSalutation tells a few words with a comma, as "Aunt," is.
@@ -172,6 +172,29 @@ func (m *Manuscript) isClose(l *line) bool {
 	first, _, several := strings.Cut(l.text, "\n")
 	n := utf8.RuneCountInString(first)
 	return n <= letterLine && m.isLineOf(l) && (several || n <= 45)
+}
+
+// closesAt tells whether a letter takes its leave in line k: with a comma, in
+// several lines, or above a name.
+func (m *Manuscript) closesAt(ls []*line, k int) bool {
+	l := ls[k]
+	if !m.isClose(l) {
+		return false
+	}
+	if strings.HasSuffix(l.text, ",") || strings.Contains(l.text, "\n") {
+		return true
+	}
+	next := following(ls, k+1)
+	if next < 0 || !m.mayBeOfLetter(ls[next]) || ls[next].PageBefore || !m.isLineOf(ls[next]) {
+		return false
+	}
+	words := strings.Fields(ls[next].text)
+	for _, w := range words {
+		if r, _ := utf8.DecodeRuneInString(w); !unicode.IsUpper(r) && !particles[w] {
+			return false
+		}
+	}
+	return len(words) <= 4
 }
 
 // signatureBelow returns the line behind the signature and whatever was added

@@ -21,6 +21,9 @@ func TestLetters(t *testing.T) {
 		{"in another language", "Liebe Frau Lindhorst!\n\tFILLER\nHerzliche Grüße\nIhre Ines", "Liebe Frau Lindhorst!\n\nFILLER\n\nHerzliche Grüße\n\nIhre Ines"},
 		{"speech is none", "\t“Dear Captain,\n\tFILLER\n\t“Yours ever,", ""},
 		{"a salutation alone is none", "\tDear Captain,\n\tFILLER\n\tFILLER", ""},
+		{"a thought is none", "\tDear God—\n\tFILLER\n\tFILLER\n\tLove", ""},
+		{"words that only begin so are none", "\tDear old Pole, dear foolish Pole,\n\tFILLER\n\tFILLER\n\tLove of money\n\tFILLER", ""},
+		{"a close that goes on is none", "\tDear Captain,\n\tFILLER\n\tFILLER\n\tYour turn\n\tFILLER", ""},
 		{"a close alone is none", "\tFILLER\n\tYours ever,\n\tFILLER", ""},
 	} {
 		script := "^Chapter 1\n\tFILLER\n\tFILLER\n\tFILLER\n\tFILLER\n" + c.script + "\n\tFILLER\n\tFILLER\n/\n^Chapter 2\n\tFILLER"

@@ -34,6 +34,7 @@ type crowd struct {
 	ofNumbers map[outlook]bool // how those look
 	looks     map[outlook]int  // of all short lines
 	alone     int              // stand alone, without a number
+	bare      int              // are numbers alone
 	counts    map[int]bool     // the candidates whose numbers go on from one to the next
 }
 
@@ -116,6 +117,7 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 			c.add(3, "it says "+quote(shorten(c.says.number)))
 		case c.number && c.says.title == "":
 			c.add(1, "it is a number alone")
+			cr.bare++
 		case c.number:
 			c.add(1, "it begins with a number")
 		case aside != nowhere:
@@ -209,6 +211,8 @@ func (m *Manuscript) opens(ls []*line, cr *crowd, k int, styled bool) bool {
 		return c.points >= 3 && !styled || c.points >= 5 && l.Raw == ""
 	case styled:
 		return false
+	case c.number && c.says.title == "" && !c.page && (len(cr.ofNumbers) > 0 || cr.bare < 2):
+		return false // a number of the story
 	case c.number:
 		return c.points >= 3 || cr.counts[k]
 	}
@@ -226,7 +230,8 @@ func (m *Manuscript) opens(ls []*line, cr *crowd, k int, styled bool) bool {
 	}
 	// without a number it takes a new page, or a look of its own that comes
 	// again: the less it stands out, the more often
-	named = named && (c.points > 3 || c.points == 3 && !c.shouts) // more than capitals
+	apart := c.page || l.after >= m.profile.gap+2 || l.outlook() != m.profile.outlook(l.Style) || c.shouts // else a word of the story
+	named = named && apart && (c.points > 3 || c.points == 3 && !c.shouts)                                 // more than capitals
 	return c.points >= 3 && c.page && c.at > 0 || named ||
 		cr.numbered == 0 && c.alone && cr.alone >= 3 ||
 		cr.numbered == 0 && c.points >= 4 && cr.looks[l.outlook()] >= 2 ||

@@ -100,7 +100,7 @@ func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 		centred := b.Align == Centre && m.profile.align != Centre
 		larger := m.profile.size > 0 && b.Size()*10 >= m.profile.size*11
 		alike := b.Style == a.Style && b.Style != ls[after].Style
-		alone := ls[after].after > m.profile.gap && next-i <= 1+m.profile.gap && !strings.ContainsAny(b.text, ",0123456789")
+		alone := ls[after].after > m.profile.gap && next-i <= 1+m.profile.gap && m.isTitled(b.text) && !strings.ContainsAny(b.text, ",0123456789")
 		return bold || larger || alike || alone || m.areTitled(ls) || centred && (a.Align == Centre || a.kind == headLine)
 	}
 	return false
@@ -129,7 +129,7 @@ func (m *Manuscript) areTitled(ls []*line) bool {
 			return false
 		}
 		t := ls[next].text
-		if short(t) && !strings.ContainsAny(t, "\n,0123456789") && !isSentence(t) && !endsSentence(t) && !beginsWith(t, "\"'“‘«„-—–") && ls[next].Align != End {
+		if short(t) && !strings.ContainsAny(t, "\n,0123456789") && !isSentence(t) && !endsSentence(t) && !beginsWith(t, "\"'“‘«„-—–") && ls[next].Align != End && m.isTitled(t) {
 			titled++
 		}
 	}

@@ -34,6 +34,9 @@ func TestScenes(t *testing.T) {
 		{"scenes that begin with a word", "/@^Chapter 1@>FILLER@@>Later@>FILLER@@>Later still@>FILLER@@>After that@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "* * *", "* * *", "* * *", "# Chapter 2"}},
 		{"short lines in a story without chapters", ">It rained@>FILLER@>FILLER@>And then nothing@>FILLER@>FILLER@>Silence@>FILLER@>FILLER", nil},
 		{"a first chapter whose text begins shortly", "^+Marta@>It rained@>FILLER@/@^+Pim@>FILLER@/@^+Ines@>FILLER", []string{"# Marta", "# Pim", "# Ines"}},
+		{"a word that names pieces, in the story", "/@^Chapter 1@>FILLER@>Thanks@@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "* * *", "# Chapter 2"}},
+		{"a number in the story", "/@^Chapter One@>FILLER@@@>Seven@@@>FILLER@/@^Chapter Two@>FILLER", []string{"# Chapter One", "* * *", "* * *", "# Chapter Two"}},
+		{"chapters that begin with a short line", "/@^Chapter 1@>It rained@>FILLER@/@^Chapter 2@>Nothing moved@>FILLER", []string{"# Chapter 1", "# Chapter 2"}},
 		{"an end between signs", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@@^-END-@/@Dear reader, I thank you for every page.", []string{"# Chapter 1", "# Chapter 2"}},
 	} {
 		wml, odt := typed(strings.NewReplacer("@", "\n", ">FILLER", "\tFILLER\n\tFILLER\n\tFILLER", ">", "\t").Replace(c.script))
