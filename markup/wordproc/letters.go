@@ -185,7 +185,7 @@ func (m *Manuscript) closesAt(ls []*line, k int) bool {
 		return true
 	}
 	next := following(ls, k+1)
-	if next < 0 || !m.mayBeOfLetter(ls[next]) || ls[next].PageBefore || !m.isLineOf(ls[next]) {
+	if next < 0 || len(strings.Fields(l.text)) > 4 || !m.mayBeOfLetter(ls[next]) || ls[next].PageBefore || !m.isLineOf(ls[next]) {
 		return false
 	}
 	words := strings.Fields(ls[next].text)
