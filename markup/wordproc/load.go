@@ -3,11 +3,11 @@ package wordproc
 import "fmt"
 
 // The bounds of what is taken from a document. A novel of a million words has
-// some 6 MiB of letters, and in quick dialogue 100 000 paragraphs of a run or
+// some 6 MiB of letters, and in quick dialogue 80 000 paragraphs of a run or
 // two; what goes beyond was made to fill a memory, or is no one book.
 const (
 	maxLetters = 16 << 20 // bytes of text
-	maxPieces  = 250_000  // paragraphs, runs, cells, styles, findings and so on
+	maxPieces  = 200_000  // paragraphs, runs, cells, styles, findings and so on
 )
 
 // load is how much has been taken so far.
