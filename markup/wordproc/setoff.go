@@ -80,7 +80,7 @@ func (c *composer) opening(ls []*line) int {
 // parts it from the next and that is not the rule: it is no scene.
 func (c *composer) lineAlone(ls []*line) int {
 	i := following(ls, 0)
-	if i < 0 || ls[i].used {
+	if i < 0 || ls[i].used || len(c.letters) > 0 && c.letters[0].from == i {
 		return 0
 	}
 	l, next := ls[i], following(ls, i+1)
