@@ -40,7 +40,7 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 			m.namedPage(page)
 		case len(open) > 0 && m.isDisplay(page):
 			m.frontPiece(page, Chapter, "a page before the first chapter, all of it in the middle or in italics")
-		case (len(open) == 0 || wordsIn(page) > 120 || holdsProse(page)) && !isFrontAhead(ls, pages[i+1:]):
+		case len(open) == 0, (wordsIn(page) > 120 || holdsProse(page)) && !isFrontAhead(ls, pages[i+1:]):
 			return pg[0]
 		default:
 			m.frontPiece(page, Aside, "a page before the first chapter that is none of title, copyright, dedication, epigraph")
