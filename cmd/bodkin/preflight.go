@@ -131,7 +131,7 @@ func (p *preflighter) run(ctx context.Context, path string) (*preflightReport, e
 	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s: this is not a file", path)
 	}
-	if head := make([]byte, 1024); !isPDF(f, head) {
+	if !isPDF(f) {
 		return nil, fmt.Errorf("%s: this is no PDF; name the file that bodkin proof wrote", path)
 	}
 	limits, err := terms.Asks(p.trim.Size(), p.choice)
@@ -167,7 +167,8 @@ func (p *preflighter) run(ctx context.Context, path string) (*preflightReport, e
 
 // isPDF tells whether the sign of a PDF stands among the first bytes of a file,
 // as ISO 32000 has it. A file that has none of what follows is damaged.
-func isPDF(f io.ReaderAt, head []byte) bool {
+func isPDF(f io.ReaderAt) bool {
+	head := make([]byte, 1024)
 	n, _ := f.ReadAt(head, 0)
 	return bytes.Contains(head[:n], []byte("%PDF-"))
 }

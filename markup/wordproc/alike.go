@@ -130,14 +130,14 @@ type outlook struct {
 }
 
 // outlook is that of the text, in a style.
-func (pr profile) outlook(style string) outlook {
+func (pr *profile) outlook(style string) outlook {
 	return outlook{pr.align, pr.size, pr.look&Strong != 0, style}
 }
 
 func (l *line) outlook() outlook { return outlook{l.Align, l.Size(), l.all(Strong), l.Style} }
 
 // alikes counts the short lines of each look that is not that of the text.
-func alikes(ls []*line, pr profile) map[outlook]int {
+func alikes(ls []*line, pr *profile) map[outlook]int {
 	count := map[outlook]int{}
 	for _, l := range ls {
 		if l.kind == textLine && short(l.text) {

@@ -249,7 +249,7 @@ func (c *composer) kindOf(l *line) blockKind {
 		longest = max(longest, utf8.RuneCountInString(strings.TrimSpace(s)))
 	}
 	deeper := l.Left >= pr.left+360
-	centred := l.Align == Centre && pr.align != Centre
+	centred := pr.centred(l)
 	switch {
 	case c.piece.Role == Copyright:
 		return prose
@@ -261,7 +261,7 @@ func (c *composer) kindOf(l *line) blockKind {
 		return list
 	case len(lines) >= 3 && centred && longest <= maxSign && isInscription(lines) && c.piece.Role <= Part && !hasMarks(l.Paragraph):
 		return sign
-	case len(lines) >= 3 && longest <= 64 && (deeper || l.Align != pr.align || l.all(Emphasis) && pr.look&Emphasis == 0 || len(lines) >= 4 && !beginsWith(l.text, "\"“")):
+	case len(lines) >= 3 && longest <= 64 && (deeper || l.Align != pr.align || pr.slanted(l) || len(lines) >= 4 && !beginsWith(l.text, "\"“")):
 		return verse
 	case quoteStyle.MatchString(l.Style), l.Box:
 		return quotation

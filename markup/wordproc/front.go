@@ -15,6 +15,7 @@ import (
 func (m *Manuscript) front(ls []*line, open []opening) int {
 	end := startOf(open, 0, len(ls))
 	pages := m.pages(ls, end)
+	sure := lastSure(ls, pages)
 	titled, begun := false, false
 	for i, pg := range pages {
 		page := ls[pg[0]:pg[1]]
@@ -40,7 +41,7 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 			m.namedPage(page)
 		case len(open) > 0 && m.isDisplay(page):
 			m.frontPiece(page, Chapter, "a page before the first chapter, all of it in the middle or in italics")
-		case len(open) == 0, (wordsIn(page) > 120 || holdsProse(page)) && !isFrontAhead(ls, pages[i+1:]):
+		case len(open) == 0, (wordsIn(page) > 120 || holdsProse(page)) && i >= sure:
 			return pg[0]
 		default:
 			m.frontPiece(page, Aside, "a page before the first chapter that is none of title, copyright, dedication, epigraph")
@@ -131,15 +132,15 @@ func wordsIn(page []*line) int {
 
 var aboutRights = regexp.MustCompile(`(?i)©|\(c\)\s*\d{4}|\bcopyright\b|all rights reserved|\bISBN\b|\bthis is a work of fiction\b|^\d+\. (auflage|ausgabe)\b|alle rechte vorbehalten|tous droits réservés|todos los derechos|tutti i diritti|todos os direitos|alle rechten voorbehouden`)
 
-// isFrontAhead tells whether one of the pages belongs to the front for sure: the
-// book has not begun before it.
-func isFrontAhead(ls []*line, pages [][2]int) bool {
-	for _, pg := range pages {
-		if page := ls[pg[0]:pg[1]]; isCopyright(page) || isDedication(page) {
-			return true
+// lastSure is the last of the pages that belongs to the front for sure, -1 where
+// none does: the book has not begun before it.
+func lastSure(ls []*line, pages [][2]int) int {
+	for i := len(pages) - 1; i >= 0; i-- {
+		if page := ls[pages[i][0]:pages[i][1]]; isCopyright(page) || isDedication(page) {
+			return i
 		}
 	}
-	return false
+	return -1
 }
 
 // holdsProse tells whether there is a sentence of running text.
@@ -222,7 +223,7 @@ func (m *Manuscript) isQuoted(page []*line) bool {
 // the middle or is in italics, as a note on what the book contains is.
 func (m *Manuscript) isDisplay(page []*line) bool {
 	for _, l := range page {
-		if !l.used && l.kind != emptyLine && (l.kind != textLine || (l.Align != Centre || m.profile.align == Centre) && (!l.all(Emphasis) || m.profile.look&Emphasis != 0)) {
+		if !l.used && l.kind != emptyLine && (l.kind != textLine || !m.profile.centred(l) && !m.profile.slanted(l)) {
 			return false
 		}
 	}

@@ -68,7 +68,8 @@ func (m *Manuscript) onBothSides(ls []*line) {
 	}
 }
 
-// tabbed is the beginning of the text, with the tabs and spaces before it.
+// tabbed is the text with the tabs and spaces that were typed before it; "" where
+// there is nothing but them.
 func (p *Paragraph) tabbed() string {
 	for _, r := range p.Runs {
 		if strings.TrimSpace(r.Text) != "" {

@@ -40,14 +40,16 @@ type stretch struct{ from, to int }
 // findLetters finds the letters in a piece, from its first line to its last.
 func (m *Manuscript) findLetters(ls []*line) []stretch {
 	var all []stretch
-	behind := 0
+	least := following(ls, 0)
 	for i := range ls {
-		if i < behind || !m.mayBeOfLetter(ls[i]) {
+		if i < least || !m.mayBeOfLetter(ls[i]) {
 			continue
 		}
-		if s, ok := m.letterAt(ls, i, behind); ok {
+		if s, ok := m.letterAt(ls, i, least); ok {
 			all = append(all, s)
-			behind = s.to
+			if least = following(ls, s.to); least < 0 {
+				break
+			}
 		}
 	}
 	return all
@@ -57,8 +59,8 @@ func (m *Manuscript) mayBeOfLetter(l *line) bool {
 	return l.kind == textLine && !l.used && !l.stanza && l.Raw == "" && l.Item == nil && !l.Box && l.Level == 0
 }
 
-// letterAt finds the letter whose salutation is line i, if there is one; what
-// stands before line least is none of it.
+// letterAt finds the letter whose salutation is line i, if there is one; least is
+// the first line that can be of it.
 func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 	from := m.addressAbove(ls, i, least)
 	bare := from < i && isBareSalutation(ls[i].text)
@@ -66,29 +68,29 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 		return stretch{}, false
 	}
 	apart := m.setApart(ls, i)
-	opens := following(ls, least) == from
-	full, close := 0, -1
+	opens := least == from
+	full, leave := 0, -1
 	to := i + 1
 	for k := i + 1; k < len(ls); k++ {
 		l := ls[k]
 		if l.kind == emptyLine {
 			continue
 		}
-		if !m.mayBeOfLetter(l) || l.PageBefore || broken(ls, k) || k > i && isSalutation(l.text) || apart != nil && !apart(l) {
+		if !m.mayBeOfLetter(l) || l.PageBefore || broken(ls, k) || isSalutation(l.text) || apart != nil && !apart(l) {
 			break
 		}
 		if full++; full > maxLetter && !opens && (bare || apart == nil) {
 			break
 		}
-		if m.closesAt(ls, k) && full > 1 || bare && full > 1 && m.atRight(l) && m.isLineOf(l) {
-			close = k
+		if m.closesAt(ls, k) && full > 1 || bare && full > 1 && m.atRight(l) && isLineOf(l) {
+			leave = k
 			break
 		}
 		to = k + 1
 	}
 	switch {
-	case close >= 0:
-		to = m.signatureBelow(ls, close)
+	case leave >= 0:
+		to = m.signatureBelow(ls, leave)
 	case apart != nil && full > 0 && !bare:
 		// it ends where the look ends
 	case !bare && m.amongEmpty(ls, from, i):
@@ -116,7 +118,7 @@ func isBareSalutation(s string) bool {
 
 // isLineOf tells a short line, or several, that can be an address or a
 // signature.
-func (m *Manuscript) isLineOf(l *line) bool {
+func isLineOf(l *line) bool {
 	if hasMarks(l.Paragraph) || beginsWith(l.text, "\"“«„‘—") {
 		return false
 	}
@@ -153,7 +155,7 @@ func (m *Manuscript) addressAbove(ls []*line, i, least int) int {
 		if l.kind == emptyLine {
 			continue
 		}
-		if !m.mayBeOfLetter(l) || !m.isLineOf(l) || l.Align == Centre || entry.MatchString(l.text) && (apart == nil || strings.Contains(l.text, "\n")) || !m.atRight(l) && !dated.MatchString(l.text) && !strings.Contains(l.text, "\n") && (apart == nil || !apart(l)) {
+		if !m.mayBeOfLetter(l) || !isLineOf(l) || l.Align == Centre || entry.MatchString(l.text) && (apart == nil || strings.Contains(l.text, "\n")) || !m.atRight(l) && !dated.MatchString(l.text) && !strings.Contains(l.text, "\n") && (apart == nil || !apart(l)) {
 			break
 		}
 		from = k
@@ -165,27 +167,27 @@ func (m *Manuscript) addressAbove(ls []*line, i, least int) int {
 }
 
 // isClose tells the line, or lines, with which a letter takes its leave.
-func (m *Manuscript) isClose(l *line) bool {
+func isClose(l *line) bool {
 	if !closes.MatchString(l.text) || beginsWith(l.text, "\"“«„‘") {
 		return false
 	}
 	first, _, several := strings.Cut(l.text, "\n")
 	n := utf8.RuneCountInString(first)
-	return n <= letterLine && m.isLineOf(l) && (several || n <= 45)
+	return n <= letterLine && isLineOf(l) && (several || n <= 45)
 }
 
 // closesAt tells whether a letter takes its leave in line k: with a comma, in
 // several lines, or above a name.
 func (m *Manuscript) closesAt(ls []*line, k int) bool {
 	l := ls[k]
-	if !m.isClose(l) {
+	if !isClose(l) {
 		return false
 	}
 	if strings.HasSuffix(l.text, ",") || strings.Contains(l.text, "\n") {
 		return true
 	}
 	next := following(ls, k+1)
-	if next < 0 || len(strings.Fields(l.text)) > 4 || !m.mayBeOfLetter(ls[next]) || ls[next].PageBefore || !m.isLineOf(ls[next]) {
+	if next < 0 || len(strings.Fields(l.text)) > 4 || !m.mayBeOfLetter(ls[next]) || ls[next].PageBefore || !isLineOf(ls[next]) {
 		return false
 	}
 	words := strings.Fields(ls[next].text)
@@ -198,11 +200,11 @@ func (m *Manuscript) closesAt(ls []*line, k int) bool {
 }
 
 // signatureBelow returns the line behind the signature and whatever was added
-// below it. Line close is the leave, or the signature.
-func (m *Manuscript) signatureBelow(ls []*line, close int) int {
-	to, lines := close+1, 0
-	signed := strings.Contains(ls[close].text, "\n") || !m.isClose(ls[close])
-	for k := close + 1; k < len(ls); k++ {
+// below it. Line leave is the leave, or the signature.
+func (m *Manuscript) signatureBelow(ls []*line, leave int) int {
+	to, lines := leave+1, 0
+	signed := strings.Contains(ls[leave].text, "\n") || !isClose(ls[leave])
+	for k := leave + 1; k < len(ls); k++ {
 		l := ls[k]
 		if l.kind == emptyLine {
 			if k+1 < len(ls) && ls[k+1].kind == emptyLine {
@@ -214,11 +216,11 @@ func (m *Manuscript) signatureBelow(ls []*line, close int) int {
 			break
 		}
 		r, _ := utf8.DecodeRuneInString(l.text)
-		name := m.isLineOf(l) && unicode.IsUpper(r) && utf8.RuneCountInString(l.text) <= 45 && lines < maxSignature &&
-			(m.atRight(l) || m.isClose(l) || !signed && l.Align != Centre)
+		name := isLineOf(l) && unicode.IsUpper(r) && utf8.RuneCountInString(l.text) <= 45 && lines < maxSignature &&
+			(m.atRight(l) || isClose(l) || !signed && l.Align != Centre)
 		switch {
 		case name:
-			signed = signed || !m.isClose(l)
+			signed = signed || !isClose(l)
 			lines++
 		case adds.MatchString(l.text):
 		default:
@@ -239,14 +241,14 @@ func (m *Manuscript) setApart(ls []*line, i int) func(l *line) bool {
 	}
 	body := ls[next]
 	switch {
-	case first.all(Emphasis) && body.all(Emphasis) && pr.look&Emphasis == 0:
+	case pr.slanted(first) && pr.slanted(body):
 		return func(l *line) bool { return l.all(Emphasis) }
 	case m.ownFace(first) && first.face() == body.face():
 		return func(l *line) bool { return l.face() == first.face() }
 	case body.Left >= pr.left+360:
-		return func(l *line) bool { return l.Left >= pr.left+360 || m.atRight(l) && m.isLineOf(l) }
+		return func(l *line) bool { return l.Left >= pr.left+360 || m.atRight(l) && isLineOf(l) }
 	case quoteStyle.MatchString(first.Style) && quoteStyle.MatchString(body.Style):
-		return func(l *line) bool { return quoteStyle.MatchString(l.Style) || m.atRight(l) && m.isLineOf(l) }
+		return func(l *line) bool { return quoteStyle.MatchString(l.Style) || m.atRight(l) && isLineOf(l) }
 	}
 	return nil
 }
@@ -274,7 +276,7 @@ func (m *Manuscript) toEmpty(ls []*line, i int) (int, bool) {
 			for ls[last].kind == emptyLine {
 				last--
 			}
-			return last + 1, m.isLineOf(ls[last])
+			return last + 1, isLineOf(ls[last])
 		}
 		full++
 	}

@@ -90,7 +90,7 @@ func (m *Manuscript) openBy(l *line, why string) {
 
 // candidates gives points to all lines that can be openings.
 func (m *Manuscript) candidates(ls []*line) *crowd {
-	pr := m.profile
+	pr := &m.profile
 	cr := &crowd{ofNumbers: map[outlook]bool{}, looks: alikes(ls, pr)}
 	for i, l := range ls {
 		if l.kind != textLine && l.kind != titleLine || len(l.text) > longestHead || len(strings.FieldsFunc(l.text, func(r rune) bool { return r == '\n' })) > 2 || l.Item != nil && l.Item.Label == "" {
@@ -106,10 +106,10 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		}
 		c := candidate{at: i, page: l.PageBefore || i == 0 || broken(ls, i)}
 		c.says, c.number = says(m.Language, one)
-		aside := named(one)
+		place := named(one)
 		c.ends = endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`)
 		c.like = !c.number && m.hasChapterWord(one)
-		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && aside == nowhere && (ls[next].kind != textLine || ls[next].PageBefore || broken(ls, next) || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) {
+		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].PageBefore || broken(ls, next) || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) {
 			continue
 		}
 		switch {
@@ -120,7 +120,7 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 			cr.bare++
 		case c.number:
 			c.add(1, "it begins with a number")
-		case aside != nowhere:
+		case place != nowhere:
 			c.add(2, "it is the name of such a piece")
 		}
 		page := c.page
@@ -130,13 +130,13 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		case page && c.number:
 			c.add(2, "the document begins with it")
 		}
-		if l.Align == Centre && pr.align != Centre {
+		if pr.centred(l) {
 			c.add(1, "it is centred")
 		}
-		if size := l.Size(); pr.size > 0 && size*10 >= pr.size*12 {
+		if pr.larger(l, 12) {
 			c.add(2, "it is larger than the text")
 		}
-		if l.all(Strong) && pr.look&Strong == 0 {
+		if pr.bold(l) {
 			c.add(1, "it is bold")
 		}
 		if isUpper(one) && countLetters(one) > 3 {

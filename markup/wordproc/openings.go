@@ -96,12 +96,11 @@ func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 		if b.all(Emphasis) && !a.all(Emphasis) {
 			return b.Align == Centre && m.areTitled(ls) // else a dateline
 		}
-		bold := b.all(Strong) && m.profile.look&Strong == 0
-		centred := b.Align == Centre && m.profile.align != Centre
-		larger := m.profile.size > 0 && b.Size()*10 >= m.profile.size*11
+		pr := &m.profile
+		centred := pr.centred(b)
 		alike := b.Style == a.Style && b.Style != ls[after].Style
 		alone := ls[after].after > m.profile.gap && next-i <= 1+m.profile.gap && m.isTitled(b.text) && !strings.ContainsAny(b.text, ",0123456789")
-		return bold || larger || alike || alone || m.areTitled(ls) || centred && (a.Align == Centre || a.kind == headLine)
+		return pr.bold(b) || pr.larger(b, 11) || alike || alone || m.areTitled(ls) || centred && (a.Align == Centre || a.kind == headLine)
 	}
 	return false
 }

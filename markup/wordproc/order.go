@@ -41,6 +41,7 @@ func (m *Manuscript) behindTheEnd(ls []*line, from, to int) int {
 				return k
 			}
 		}
+		break // a later one has no more behind it
 	}
 	if to < len(ls) { // there is a back already
 		return to
@@ -51,7 +52,7 @@ func (m *Manuscript) behindTheEnd(ls []*line, from, to int) int {
 			last = i
 		}
 	}
-	if page := ls[last:to]; last < to && isAllApart(m.profile, page) && wordsIn(page) <= 150 {
+	if page := ls[last:to]; last < to && isAllApart(&m.profile, page) && wordsIn(page) <= 150 {
 		return last
 	}
 	return to
@@ -59,12 +60,12 @@ func (m *Manuscript) behindTheEnd(ls []*line, from, to int) int {
 
 // isAllApart tells lines that stand in the middle or are in italics, and that do
 // not say that the story ends.
-func isAllApart(pr profile, page []*line) bool {
+func isAllApart(pr *profile, page []*line) bool {
 	for _, l := range page {
 		if l.kind == emptyLine {
 			continue
 		}
-		if l.kind != textLine || saysEnd.MatchString(l.text) || (l.Align != Centre || pr.align == Centre) && (!l.all(Emphasis) || pr.look&Emphasis != 0) {
+		if l.kind != textLine || saysEnd.MatchString(l.text) || !pr.centred(l) && !pr.slanted(l) {
 			return false
 		}
 	}

@@ -106,6 +106,17 @@ func profileOf(ls []*line) profile {
 	return pr
 }
 
+// centred, slanted, bold and larger tell a line that stands out of the text so.
+func (pr *profile) centred(l *line) bool { return l.Align == Centre && pr.align != Centre }
+func (pr *profile) slanted(l *line) bool { return l.all(Emphasis) && pr.look&Emphasis == 0 }
+func (pr *profile) bold(l *line) bool    { return l.all(Strong) && pr.look&Strong == 0 }
+
+// larger tells a line whose letters have so many tenths of the text's size, or
+// more.
+func (pr *profile) larger(l *line, tenths int) bool {
+	return pr.size > 0 && l.Size()*10 >= pr.size*tenths
+}
+
 // commonest is the key of most, the least of several.
 func commonest(count map[int]int) (best int) {
 	n := -1

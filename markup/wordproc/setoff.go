@@ -97,7 +97,7 @@ func (c *composer) lineAlone(ls []*line) int {
 // standsApart tells a paragraph that looks otherwise than the text.
 func (c *composer) standsApart(l *line) bool {
 	pr := c.m.profile
-	return l.Align != pr.align || l.Left >= pr.left+360 || l.all(Emphasis) && pr.look&Emphasis == 0
+	return l.Align != pr.align || l.Left >= pr.left+360 || pr.slanted(l)
 }
 
 // isSubheading tells a line in bold that names what follows: it stands alone,

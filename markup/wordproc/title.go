@@ -47,7 +47,7 @@ func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 	l := lines[0]
 	counted := slices.ContainsFunc(lines, func(l *line) bool { return wordCount.MatchString(l.text) })
 	return l.kind == textLine && !endsSentence(l.text) && short(l.text) && !dedicates.MatchString(l.text) &&
-		(l.Align == Centre && (m.profile.align != Centre || counted) || m.profile.size > 0 && l.Size()*10 >= m.profile.size*12 || isBare(lines))
+		(m.profile.centred(l) || l.Align == Centre && counted || m.profile.larger(l, 12) || isBare(lines))
 }
 
 // isBare tells a page of one to four short lines, none of them a sentence, that

@@ -8,9 +8,11 @@ import (
 	"unicode"
 )
 
-// aside are the words that authors leave in a text for themselves: the sign TK
+// toSelf are the words that authors leave in a text for themselves: the sign TK
 // and rows of X and question marks are common practice.
-var aside = regexp.MustCompile(`\[[^\[\]\n]{0,60}\b(TK|TBD|TBC|TODO|XX+|CHECK|FIX|INSERT|NOTE)\b[^\[\]\n]{0,80}\]|\b(TK)+\b|\bXXX+\b|\?{4,}`)
+var toSelf = regexp.MustCompile(`\[[^\[\]\n]{0,60}\b(TK|TBD|TBC|TODO|XX+|CHECK|FIX|INSERT|NOTE)\b[^\[\]\n]{0,80}\]|\b(TK)+\b|\bXXX+\b|\?{4,}`)
+
+const whyMarked = "it is highlighted or in a colour, which the chapters do not have"
 
 // unsettled lists the places in the text that the author seems to have left for
 // later: words for themselves, and what is highlighted or in a colour.
@@ -30,7 +32,7 @@ func (m *Manuscript) unsettled() {
 		text := p.Text()
 		var words []string
 		if strings.Contains(text, "[") || strings.Contains(text, "????") || strings.Contains(text, "TK") || strings.Contains(text, "XXX") {
-			words = aside.FindAllString(text, -1)
+			words = toSelf.FindAllString(text, -1)
 		}
 		for i := 0; i < len(p.Runs); i++ {
 			letters += len(p.Runs[i].Text)
@@ -39,10 +41,13 @@ func (m *Manuscript) unsettled() {
 				i++
 				letters += len(p.Runs[i].Text)
 			}
-			if text := (&Paragraph{Runs: p.Runs[from : i+1]}).Text(); p.Runs[from].Style&Marked != 0 && countLetters(text) > 0 {
+			if p.Runs[from].Style&Marked == 0 {
+				continue
+			}
+			if text := (&Paragraph{Runs: p.Runs[from : i+1]}).Text(); countLetters(text) > 0 {
 				marked += len(text)
 				words = slices.DeleteFunc(words, func(s string) bool { return strings.Contains(text, s) })
-				all = append(all, Guess{N: p.N, What: "place left open", Text: shorten(text), Reason: "it is highlighted or in a colour, which the chapters do not have"})
+				all = append(all, Guess{N: p.N, What: "place left open", Text: shorten(text), Reason: whyMarked})
 			}
 		}
 		if strings.Count(text, "_") > 1 || strings.Count(text, "*") > 1 {
@@ -57,7 +62,7 @@ func (m *Manuscript) unsettled() {
 		}
 	}
 	if 3*marked > letters { // it is how the text looks
-		all = slices.DeleteFunc(all, func(g Guess) bool { return strings.Contains(g.Reason, "colour") })
+		all = slices.DeleteFunc(all, func(g Guess) bool { return g.Reason == whyMarked })
 	}
 	m.Guesses = append(m.Guesses, all...)
 }
