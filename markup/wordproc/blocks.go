@@ -179,8 +179,8 @@ func (c *composer) text(l, next *line, gap int) bool {
 	if kind == quotation && l.sided && c.piece.Role == Chapter {
 		c.last().held = true
 	}
-	if what := setOff[kind]; what != "" && len(c.last().paras) == 1 {
-		m.guess(false, l.Paragraph, what, m.whySetOff(l))
+	if setOff[kind] != "" && len(c.last().paras) == 1 {
+		c.last().why = m.whySetOff(l)
 	}
 	return true
 }
@@ -191,8 +191,8 @@ var saysEnd = regexp.MustCompile(`(?i)^[*_~ –—-]*(the end|(the )?end of (the
 // setOff are the blocks that a paragraph is in for its look.
 var setOff = map[blockKind]string{verse: "verse", quotation: "quotation", sign: "sign"}
 
-// settle finds verse among the quotations, and takes scene breaks
-// off the end.
+// settle finds verse among the quotations and signs, says what stands out of the
+// text, and takes scene breaks off the end.
 func (c *composer) settle() {
 	for c.last().kind == sceneBreak {
 		c.bs = c.bs[:len(c.bs)-1]
@@ -200,17 +200,18 @@ func (c *composer) settle() {
 	for i := range c.bs {
 		switch b := &c.bs[i]; {
 		case b.kind == sign && areVerse(b.paras):
-			b.kind = verse
-			c.m.withdraw(b.paras[0], setOff[sign])
-			c.m.guess(false, b.paras[0], "verse", "four short lines or more stand in the middle, one below the other")
+			b.kind, b.why = verse, "four short lines or more stand in the middle, one below the other"
 		case b.kind != quotation:
 		case b.held:
 		case areEntries(b.paras):
 			b.held = true
 		case areLines(b.paras):
-			b.kind = verse
-			c.m.withdraw(b.paras[0], setOff[quotation])
-			c.m.guess(false, b.paras[0], "verse", "three short lines or more stand in from the text, one below the other")
+			b.kind, b.why = verse, "three short lines or more stand in from the text, one below the other"
+		}
+	}
+	for i := range c.bs {
+		if b := &c.bs[i]; b.why != "" {
+			c.m.guess(false, b.paras[0], setOff[b.kind], b.why)
 		}
 	}
 }

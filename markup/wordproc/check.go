@@ -100,7 +100,7 @@ func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, erro
 		return m.compareSource(ctx, dir)
 	}
 	c := &Comparison{Document: m.doc.tally(), Left: m.left}
-	used := map[int]bool{}
+	placed := map[int]int{} // letters, by paragraph
 	for _, p := range m.Pieces {
 		book, err := m.load(ctx, dir, p)
 		if err != nil {
@@ -108,15 +108,16 @@ func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, erro
 		}
 		in := m.letters(p)
 		for _, l := range in {
-			used[int(l.n)] = true
+			placed[int(l.n)]++
 		}
 		c.Chapters.Words += book.Words()
 		c.compare(p.File, in, book, m.spot)
 	}
-	for _, l := range m.labels() {
-		c.Lists.add(tally(l))
+	for n, t := range m.labels() {
+		c.Lists.add(t)
+		placed[n] -= t.Letters
 	}
-	m.unplaced(c, used)
+	m.misplaced(c, placed)
 	return c, nil
 }
 
@@ -288,17 +289,19 @@ func (d *Document) tally() (t Tally) {
 	return t
 }
 
-// labels are the numbers that lists make for headings, and the headings that are
-// names of files.
-func (m *Manuscript) labels() []string {
-	var all []string
+// labels counts, by paragraph, the numbers that lists make for headings, and the
+// headings that are names of files.
+func (m *Manuscript) labels() map[int]Tally {
+	all := map[int]Tally{}
 	add := func(p *Paragraph) {
+		t := all[p.N]
 		if p.byName {
-			all = append(all, p.Text())
+			t.add(tally(p.Text()))
 		}
-		if p.Item != nil && p.Item.Ordered && p.Item.Label != "" {
-			all = append(all, p.Item.Label)
+		if p.Item != nil && p.Item.Ordered {
+			t.add(tally(p.Item.Label))
 		}
+		all[p.N] = t
 	}
 	for _, p := range m.Pieces {
 		for _, h := range p.head {
@@ -330,18 +333,34 @@ func (m *Manuscript) load(ctx context.Context, dir string, p *Piece) (*markup.Bo
 	return book, nil
 }
 
-// unplaced names the paragraphs that are neither in a piece nor left out.
-func (m *Manuscript) unplaced(c *Comparison, used map[int]bool) {
-	for _, p := range m.doc.Paragraphs {
-		if t := p.Text(); p.Table == nil && !used[p.N] && !m.dropped[p.N] && tally(t).Letters > 0 {
-			c.differ(Difference{N: p.N, Document: shorten(t)})
+// misplaced names the paragraphs of which the pieces have fewer letters than the
+// document, or more, and that were not left out. A note can be called twice.
+func (m *Manuscript) misplaced(c *Comparison, placed map[int]int) {
+	hold := func(p *Paragraph, before string, times int) {
+		text := p.Text()
+		n := tally(text).Letters
+		switch want := n - m.dropped[p.N]; {
+		case placed[p.N] == want*times:
+		case placed[p.N] > want*times:
+			c.differ(Difference{N: p.N, Document: before + shorten(text), Chapters: before + shorten(text) + " (more than once)"})
+		case placed[p.N] == 0:
+			c.differ(Difference{N: p.N, Document: before + shorten(text)})
+		default:
+			c.differ(Difference{N: p.N, Document: before + shorten(text), Chapters: "a part of it"})
+		}
+	}
+	for p := range everyParagraph(m.doc.Paragraphs) {
+		if p.Table == nil {
+			hold(p, "", 1)
 		}
 	}
 	for i, n := range m.doc.Notes {
 		for _, p := range noteParagraphs(n) {
-			if t := p.Text(); !used[p.N] && tally(t).Letters > 0 {
-				c.differ(Difference{N: p.N, Document: "note " + itoa(i+1) + ": " + shorten(t)})
+			times := 1
+			if k := tally(p.Text()).Letters; k > 0 && placed[p.N] > k {
+				times = placed[p.N] / k
 			}
+			hold(p, "note "+itoa(i+1)+": ", times)
 		}
 	}
 }
@@ -380,7 +399,7 @@ func (m *Manuscript) compareSource(ctx context.Context, dir string) (*Comparison
 func (m *Manuscript) droppedLines() map[int]bool {
 	lines := map[int]bool{}
 	for _, p := range m.doc.Paragraphs {
-		if m.dropped[p.N] {
+		if m.isDropped(p.N) {
 			for k := range strings.Count(p.Raw, "\n") + 1 {
 				lines[p.Line+k] = true
 			}

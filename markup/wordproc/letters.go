@@ -177,7 +177,7 @@ func isClose(l *line) bool {
 }
 
 // closesAt tells whether a letter takes its leave in line k: with a comma, in
-// several lines, or above a name.
+// several lines, beside a name or above one.
 func (m *Manuscript) closesAt(ls []*line, k int) bool {
 	l := ls[k]
 	if !isClose(l) {
@@ -186,17 +186,22 @@ func (m *Manuscript) closesAt(ls []*line, k int) bool {
 	if strings.HasSuffix(l.text, ",") || strings.Contains(l.text, "\n") {
 		return true
 	}
-	next := following(ls, k+1)
-	if next < 0 || len(strings.Fields(l.text)) > 4 || !m.mayBeOfLetter(ls[next]) || ls[next].PageBefore || !isLineOf(ls[next]) {
-		return false
+	if areCapitalised(l.text[len(closes.FindString(l.text)):]) {
+		return true
 	}
-	words := strings.Fields(ls[next].text)
+	next := following(ls, k+1)
+	return next >= 0 && len(strings.Fields(l.text)) <= 4 && m.mayBeOfLetter(ls[next]) && !ls[next].PageBefore && isLineOf(ls[next]) && areCapitalised(ls[next].text)
+}
+
+// areCapitalised tells one to four words as those of a name.
+func areCapitalised(s string) bool {
+	words := strings.Fields(strings.TrimLeft(s, ", "))
 	for _, w := range words {
 		if r, _ := utf8.DecodeRuneInString(w); !unicode.IsUpper(r) && !particles[w] {
 			return false
 		}
 	}
-	return len(words) <= 4
+	return 1 <= len(words) && len(words) <= 4
 }
 
 // signatureBelow returns the line behind the signature and whatever was added

@@ -19,6 +19,7 @@ func TestLetters(t *testing.T) {
 		{"among empty lines", "\nDear Captain,\n\tFILLER\n\tFILLER\nPole\n", "Dear Captain,\n\nFILLER\n\nFILLER\n\nPole"},
 		{"a word and an initial", ">Monday\nAunt,\n\tFILLER\n\tFILLER\n>L.", "Monday\n\nAunt,\n\nFILLER\n\nFILLER\n\nL."},
 		{"in another language", "Liebe Frau Lindhorst!\n\tFILLER\nHerzliche Grüße\nIhre Ines", "Liebe Frau Lindhorst!\n\nFILLER\n\nHerzliche Grüße\n\nIhre Ines"},
+		{"with its address below the heading", "/\n^Chapter 2\nHamburg, den 3. Mai 1887\n\nLieber Hans!\n\tFILLER\n\tFILLER\nDein Karl", "Hamburg, den 3. Mai 1887\n\nLieber Hans!\n\nFILLER\n\nFILLER\n\nDein Karl"},
 		{"speech is none", "\t“Dear Captain,\n\tFILLER\n\t“Yours ever,", ""},
 		{"a salutation alone is none", "\tDear Captain,\n\tFILLER\n\tFILLER", ""},
 		{"a thought is none", "\tDear God—\n\tFILLER\n\tFILLER\n\tLove", ""},
@@ -26,7 +27,7 @@ func TestLetters(t *testing.T) {
 		{"a close that goes on is none", "\tDear Captain,\n\tFILLER\n\tFILLER\n\tYour turn\n\tFILLER", ""},
 		{"a close alone is none", "\tFILLER\n\tYours ever,\n\tFILLER", ""},
 	} {
-		script := "^Chapter 1\n\tFILLER\n\tFILLER\n\tFILLER\n\tFILLER\n" + c.script + "\n\tFILLER\n\tFILLER\n/\n^Chapter 2\n\tFILLER"
+		script := "^Chapter 1\n\tFILLER\n\tFILLER\n\tFILLER\n\tFILLER\n" + c.script + "\n\tFILLER\n\tFILLER\n/\n^Chapter 9\n\tFILLER"
 		wml, odt := typed(script)
 		for name, document := range map[string][]byte{"a.docx": docxOf(t, wml), "a.odt": odtOf(t, odt)} {
 			k := take(t, name, document)

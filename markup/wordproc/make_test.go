@@ -223,6 +223,9 @@ func takeFile(t testing.TB, path, to string) *taken {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if c := compared; c.Equal() && c.Document.Letters-c.Left.Letters+c.Lists.Letters != c.Chapters.Letters {
+		t.Errorf("the letters differ: %+v", c)
+	}
 	return &taken{to, d, m, saved, compared}
 }
 

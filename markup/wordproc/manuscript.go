@@ -1,10 +1,6 @@
 package wordproc
 
-import (
-	"slices"
-
-	"bodkin/markup"
-)
+import "bodkin/markup"
 
 // Manuscript is the book that was recognised in a document.
 type Manuscript struct {
@@ -25,7 +21,7 @@ type Manuscript struct {
 	tooMany   int  // how many pieces it would have
 	profile   profile
 	left      Tally               // of what is in no chapter
-	dropped   map[int]bool        // its paragraphs
+	dropped   map[int]int         // its letters, by paragraph
 	shorts    map[string]int      // the last of the short lines of a text
 	titled    int                 // whether all numbers alone have a title below them: 1, or -1; 0 when nobody has looked
 	files     map[int]pictureFile // by their numbers in the document
@@ -95,8 +91,9 @@ const (
 // block is what stands between empty lines of a chapter.
 type block struct {
 	kind  blockKind
-	level int  // of a heading, from 2
-	held  bool // its paragraphs are lines: of who says what, of a list that was typed
+	level int    // of a heading, from 2
+	held  bool   // its paragraphs are lines: of who says what, of a list that was typed
+	why   string // it is one of those that stand out of the text; empty where that is no guess
 	paras []*Paragraph
 
 	caption *Paragraph // of a picture
@@ -106,26 +103,23 @@ func (m *Manuscript) guess(sure bool, p *Paragraph, what, reason string) {
 	m.Guesses = append(m.Guesses, Guess{N: p.N, What: what, Text: shorten(p.shown()), Reason: reason, Sure: sure})
 }
 
-// withdraw takes back what was guessed last of a paragraph.
-func (m *Manuscript) withdraw(p *Paragraph, what string) {
-	for i := len(m.Guesses) - 1; i >= 0; i-- {
-		if g := m.Guesses[i]; g.N == p.N && g.What == what {
-			m.Guesses = slices.Delete(m.Guesses, i, i+1)
-			return
-		}
-	}
-}
-
 // drop leaves a paragraph out of the chapters.
 func (m *Manuscript) drop(p *Paragraph, reason string) {
 	if p.holdsText() {
 		m.Left = append(m.Left, Finding{Kind: reason, N: p.N, Text: shorten(p.shown())})
 	}
-	m.left.add(tally(p.Text()))
+	t := tally(p.Text())
+	m.left.add(t)
 	if m.dropped == nil {
-		m.dropped = map[int]bool{}
+		m.dropped = map[int]int{}
 	}
-	m.dropped[p.N] = true
+	m.dropped[p.N] += t.Letters
+}
+
+// isDropped tells whether paragraph n, or a part of it, is in no chapter.
+func (m *Manuscript) isDropped(n int) bool {
+	_, ok := m.dropped[n]
+	return ok
 }
 
 // shown is the text with the number that a list gives it.

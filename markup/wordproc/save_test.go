@@ -126,3 +126,44 @@ func TestSaveTwice(t *testing.T) {
 		t.Errorf("another's book.toml: %v", err)
 	}
 }
+
+// TestCompareCounts sees text that the pieces have twice, or not at all, though
+// the files say what the pieces do.
+func TestCompareCounts(t *testing.T) {
+	long := "A line of more letters than fit into one, which somebody ended by hand where his paragraphs end."
+	document := docxOf(t, wp(filler)+`<w:p>`+wr(long)+`<w:r><w:br/></w:r>`+wr(long)+`<w:r><w:br/></w:r>`+wr(long)+`</w:p>`+wp("The end of it came late."))
+	for _, c := range []struct {
+		name  string
+		spoil func(bs []block) []block
+		want  []string
+	}{
+		{"nothing", func(bs []block) []block { return bs }, nil},
+		{"a paragraph twice", func(bs []block) []block { return append(bs, bs[0]) }, []string{"paragraph 1"}},
+		{"a paragraph lost", func(bs []block) []block { return bs[1:] }, []string{"paragraph 1"}},
+		{"a line of a paragraph lost", func(bs []block) []block { return append(bs[:2:2], bs[3:]...) }, []string{"paragraph 2"}},
+		{"a line of a paragraph twice", func(bs []block) []block { return append(bs, bs[2]) }, []string{"paragraph 2"}},
+	} {
+		k := take(t, "a.docx", document)
+		p := k.m.Pieces[0]
+		if len(p.blocks) != 5 {
+			t.Fatalf("%d blocks", len(p.blocks))
+		}
+		p.blocks = c.spoil(p.blocks)
+		k.m.write()
+		if err := os.WriteFile(filepath.Join(k.dir, p.File), []byte(p.text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		compared, err := k.m.Compare(context.Background(), k.dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, d := range compared.Differences {
+			at, _, _ := strings.Cut(d.String(), ":")
+			got = append(got, at)
+		}
+		if diff := cmp.Diff(c.want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", c.name, diff)
+		}
+	}
+}

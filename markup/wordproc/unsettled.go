@@ -26,7 +26,7 @@ func (m *Manuscript) unsettled() {
 		}
 	}
 	for _, p := range m.doc.Paragraphs {
-		if m.dropped[p.N] || heads[p.N] || p.Level > 0 || headingStyle(p.Style) > 0 {
+		if m.isDropped(p.N) || heads[p.N] || p.Level > 0 || headingStyle(p.Style) > 0 {
 			continue
 		}
 		text := p.Text()
@@ -77,7 +77,7 @@ func (m *Manuscript) Unset(has func(rune) bool) []Finding {
 	seen := map[rune]bool{}
 	look := func(ps []*Paragraph) {
 		for p := range everyParagraph(ps) {
-			if m.dropped[p.N] {
+			if m.isDropped(p.N) {
 				continue
 			}
 			for _, r := range p.Runs {
