@@ -56,7 +56,7 @@ func (m *Manuscript) authorship(ls []*line, front int) {
 // particles stand in names with a small letter.
 var particles = set("de,du,des,da,dos,di,del,della,la,le,van,von,der,den,ter,zu,af,av,y,i")
 
-// isName tells a line that can be the name of a person: two to four words with
+// isName tells a line that can be the name of a person: two to five words with
 // capitals and no word that titles have.
 func isName(s string) bool {
 	words := strings.Fields(s)
@@ -69,7 +69,7 @@ func isName(s string) bool {
 		r, _ := utf8.DecodeRuneInString(w)
 		switch {
 		case i > 0 && w == low && particles[w]:
-		case !unicode.IsUpper(r), lesser[strings.Trim(low, ".")] && len(w) > 2, articles[low] && i == 0:
+		case !unicode.IsUpper(r), lesser[strings.Trim(low, ".")] && len(strings.Trim(low, ".")) > 1, articles[low] && i == 0:
 			return false
 		default:
 			capitals++

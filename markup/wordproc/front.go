@@ -43,6 +43,8 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 			m.frontPiece(page, Chapter, "a page before the first chapter, all of it in the middle or in italics")
 		case len(open) == 0, (wordsIn(page) > 120 || holdsProse(page)) && i >= sure:
 			return pg[0]
+		case wordsIn(page) > 120 || holdsProse(page):
+			m.frontPiece(page, Chapter, "a page of text, with a page of the front behind it")
 		default:
 			m.frontPiece(page, Aside, "a page before the first chapter that is none of title, copyright, dedication, epigraph")
 		}
@@ -111,10 +113,10 @@ func isNameOnly(page []*line) bool {
 	for _, l := range page {
 		switch {
 		case l.kind == emptyLine:
-		case l.kind != textLine || l.used || dedicates.MatchString(l.text) && !byline.MatchString(l.text):
+		case l.kind != textLine || l.used || dedicates.MatchString(l.text) && byWhom(l.text) == "":
 			return false
 		default:
-			named = named || byline.MatchString(l.text) || bareBy[fold(l.text)] || isName(l.text)
+			named = named || byWhom(l.text) != "" || bareBy[fold(l.text)] || isName(l.text)
 		}
 	}
 	return named && wordsIn(page) <= 12
@@ -132,8 +134,8 @@ func wordsIn(page []*line) int {
 
 var aboutRights = regexp.MustCompile(`(?i)©|\(c\)\s*\d{4}|\bcopyright\b|all rights reserved|\bISBN\b|\bthis is a work of fiction\b|^\d+\. (auflage|ausgabe)\b|alle rechte vorbehalten|tous droits réservés|todos los derechos|tutti i diritti|todos os direitos|alle rechten voorbehouden`)
 
-// lastSure is the last of the pages that belongs to the front for sure, -1 where
-// none does: the book has not begun before it.
+// lastSure is the last of the pages that belongs to the front by its look, -1
+// where none does: what stands before it, does too.
 func lastSure(ls []*line, pages [][2]int) int {
 	for i := len(pages) - 1; i >= 0; i-- {
 		if page := ls[pages[i][0]:pages[i][1]]; isCopyright(page) || isDedication(page) {
@@ -165,7 +167,7 @@ func isCopyright(page []*line) bool {
 	return false
 }
 
-var dedicates = regexp.MustCompile(`(?i)^[“"‘'*_]*(for|to|in (loving )?memory|dedicated|in memoriam|für|meiner|meinem|pour|à |para|a mi|per|a mia|voor|till|dla)\b`)
+var dedicates = regexp.MustCompile(`(?i)^[“"‘'*_]*(for|to|in (loving )?memory|dedicated|in memoriam|für|meiner|meinem|pour|à|para|a mi|per|a mia|voor|till|dla)(\PL|$)`)
 
 func isDedication(page []*line) bool {
 	n := 0

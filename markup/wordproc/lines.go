@@ -38,6 +38,7 @@ type line struct {
 	stanza bool   // it is a line of verse that stands at the left, as the text does
 	inset  bool   // it is one of several short lines that were typed in deeper than the text
 	sided  bool   // it is one of several short lines that stand at the left and at the right
+	was    *line  // before its look made a heading of it
 }
 
 // signs of scene breaks: those that package markup knows, and a few more.

@@ -84,6 +84,8 @@ func (m *Manuscript) hasChapterWord(s string) bool {
 
 // openBy makes a heading of a line.
 func (m *Manuscript) openBy(l *line, why string) {
+	was := *l
+	l.was = &was
 	l.kind, l.byLook, l.why = headLine, true, why
 	l.Paragraph = withLevel(l.Paragraph, 1)
 }

@@ -239,7 +239,7 @@ func (m *Manuscript) isTitleBelowHead(ls []*line, first int) bool {
 		if l.kind == titleLine || l.kind == textLine && endsSentence(l.text) {
 			return false
 		}
-		signed = signed || l.kind == textLine && (isName(l.text) || byline.MatchString(l.text))
+		signed = signed || l.kind == textLine && (isName(l.text) || byWhom(l.text) != "")
 		words += len(strings.Fields(l.text))
 	}
 	return false

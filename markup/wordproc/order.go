@@ -22,7 +22,9 @@ func noStory(ls []*line, open []opening) []opening {
 			continue
 		}
 		for _, l := range o.head {
-			l.kind, l.used, l.byLook = textLine, false, false
+			if l.used = false; l.was != nil {
+				*l = *l.was
+			}
 		}
 	}
 	return kept

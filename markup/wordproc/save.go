@@ -258,8 +258,12 @@ func putAside(dir string, names []string) ([]string, error) {
 	}
 	folder := "replaced"
 	for k := 2; ; k++ {
-		if _, err := os.Lstat(filepath.Join(dir, folder)); errors.Is(err, fs.ErrNotExist) {
+		_, err := os.Lstat(filepath.Join(dir, folder))
+		if errors.Is(err, fs.ErrNotExist) {
 			break
+		}
+		if err != nil {
+			return nil, &Error{File: filepath.Join(dir, folder), What: "it cannot be written: " + cause(err), Err: err}
 		}
 		folder = fmt.Sprintf("replaced-%d", k)
 	}

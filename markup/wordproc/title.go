@@ -13,6 +13,29 @@ import (
 
 var byline = regexp.MustCompile(`(?i)^(?:written\s+)?(?:by|von|par|por|di|door|av|autor:?|author:?)\s+(\pL.{1,58})$`)
 
+// byWhom is the name in a line that says by whom a book is, "" where it says
+// something else: "By the Grey Water" is a title.
+func byWhom(s string) string {
+	k := byline.FindStringSubmatch(s)
+	if k == nil {
+		return ""
+	}
+	all := spaced(k[1])
+	for name := range strings.SplitSeq(joined.ReplaceAllString(all, "&"), "&") {
+		bare, _, _ := strings.Cut(name, ",") // of a degree
+		r, _ := utf8.DecodeRuneInString(bare)
+		first := strings.ToLower(strings.Fields(bare + " -")[0])
+		alone := !strings.Contains(bare, " ") && unicode.IsUpper(r)
+		if !isName(bare) && !(isLowerName(bare) && !articles[first] && !lesser[first]) && !alone {
+			return ""
+		}
+	}
+	return all
+}
+
+// joined are the words between two names.
+var joined = regexp.MustCompile(`(?i)\s*(?:&|,?\s(?:and|und|et|y|e|en|och|i)\s)\s*`)
+
 // bareBy are the words that stand alone above the name of an author.
 var bareBy = set("by,written by,a novel by,von,par,por,di,door,av")
 
@@ -36,7 +59,7 @@ func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 	}
 	for i, l := range lines {
 		switch {
-		case l.kind == titleLine, m.Title != "" && fold(l.text) == fold(m.Title), byline.MatchString(l.text) && i > 0,
+		case l.kind == titleLine, m.Title != "" && fold(l.text) == fold(m.Title), byWhom(l.text) != "" && i > 0,
 			bareBy[fold(l.text)] && i > 0 && i+1 < len(lines) && short(lines[i+1].text):
 			return true
 		}
@@ -65,13 +88,13 @@ func isBare(lines []*line) bool {
 // page has more than that: the largest line, or the first in capitals, or the
 // first that is neither the name nor an address; -1 for none.
 func aboveBy(lines []*line) int {
-	by := slices.IndexFunc(lines, func(l *line) bool { return bareBy[fold(l.text)] || byline.MatchString(l.text) })
+	by := slices.IndexFunc(lines, func(l *line) bool { return bareBy[fold(l.text)] || byWhom(l.text) != "" })
 	if by < 1 {
 		return -1
 	}
 	author := ""
-	if k := byline.FindStringSubmatch(lines[by].text); k != nil {
-		author = k[1]
+	if name := byWhom(lines[by].text); name != "" {
+		author = name
 	} else if by+1 < len(lines) {
 		author = lines[by+1].text
 	}
@@ -142,7 +165,7 @@ func (m *Manuscript) titleAt(lines []*line) int {
 	}
 	title := -1
 	for i, l := range lines {
-		if !byline.MatchString(l.text) && (title < 0 || l.Size() > lines[title].Size() || l.Size() == lines[title].Size() && l.Align == Centre && lines[title].Align != Centre) {
+		if byWhom(l.text) == "" && (title < 0 || l.Size() > lines[title].Size() || l.Size() == lines[title].Size() && l.Align == Centre && lines[title].Align != Centre) {
 			title = i
 		}
 	}
@@ -175,11 +198,14 @@ func (m *Manuscript) takeTitle(l *line) {
 	if why == "" {
 		why = "it stands out on the first page"
 	}
-	if m.Title == "" || l.kind == titleLine && fold(m.Title) != fold(l.text) {
+	switch {
+	case fold(m.Title) == fold(l.text):
+		m.Title, why = spaced(l.text), "the document's properties give this title"
+	case m.Title != "":
+		why += "; the document's properties have another, " + quote(shorten(m.Title))
+		fallthrough
+	default:
 		m.Title = bareTitle(l.text)
-	} else if fold(m.Title) == fold(l.text) {
-		m.Title = spaced(l.text)
-		why = "the document's properties give this title"
 	}
 	if plain := m.outOfCapitals(m.Title); plain != m.Title {
 		m.Title, why = plain, why+"; it was typed in capitals, so see to its small letters"
@@ -197,11 +223,11 @@ func (m *Manuscript) belowTitle(lines []*line, title int) {
 		if i+1 < len(lines) && !lines[i+1].used {
 			next = lines[i+1]
 		}
-		k := byline.FindStringSubmatch(l.text)
+		name := byWhom(l.text)
 		switch {
-		case k != nil:
-			if m.Author == "" || fold(m.Author) != fold(k[1]) {
-				m.Author = strings.TrimSpace(k[1])
+		case name != "":
+			if fold(m.Author) != fold(name) {
+				m.Author = name
 			}
 			m.take(l, "author", "it says by whom")
 		case m.Author != "" && fold(l.text) == fold(m.Author):
@@ -246,7 +272,7 @@ func (m *Manuscript) outOfCapitals(title string) string {
 		_, form, number := numeral.Read("", strings.ToUpper(bare))
 		opens := i == 0 || strings.HasSuffix(words[i-1], ":")
 		switch {
-		case number && form == numeral.Capitals && len(bare) > 1, !strings.ContainsAny(bare, "aeiouy") && !addresses[bare]:
+		case number && form == numeral.Capitals && len(bare) > 1, !strings.ContainsAny(bare, "aeiouy") && !addresses[bare], initials.MatchString(low):
 			// II, and what is spoken letter by letter
 		case lesser[bare] && !opens && i+1 < len(words):
 			words[i] = low
@@ -260,17 +286,28 @@ func (m *Manuscript) outOfCapitals(title string) string {
 // addresses are the words without a vowel that are spoken as words.
 var addresses = set("mr,mrs,ms,dr,st,jr,sr")
 
-// capitalised gives a word, and each part behind a hyphen, a capital.
+var (
+	initials = regexp.MustCompile(`^[^\pL]*\pL(\.\pL)+\.?[^\pL]*$`)
+	ofFamily = regexp.MustCompile(`^[^\pL]*([od]['’]|mc)\pL`)
+)
+
+// capitalised gives a word a capital, and each part behind a hyphen, and what
+// stands behind O’, D’ and Mc in the names of families.
 func capitalised(word string) string {
-	begins := true
-	return strings.Map(func(r rune) rune {
-		was := begins
+	begins, family := true, -1
+	if k := ofFamily.FindStringSubmatchIndex(word); k != nil {
+		family = k[3]
+	}
+	var b strings.Builder
+	for i, r := range word {
+		was := begins || i == family
 		begins = begins && !markup.IsLetter(r) || r == '-' || r == '‐'
 		if was {
-			return unicode.ToTitle(r)
+			r = unicode.ToTitle(r)
 		}
-		return r
-	}, word)
+		b.WriteRune(r)
+	}
+	return b.String()
 }
 
 // endsInBy is a subtitle that leads to the author's name.
@@ -288,6 +325,6 @@ func isSubtitle(s string, below []*line) bool {
 	if subtitleLike.MatchString(s) {
 		return true
 	}
-	return short(s) && !isName(s) && !noSubtitle.MatchString(s) && !bareBy[fold(s)] && !byline.MatchString(s) && !endsSentence(s) &&
-		len(below) > 0 && len(below) <= 2 && (isName(below[0].text) || byline.MatchString(below[0].text) || bareBy[fold(below[0].text)])
+	return short(s) && !isName(s) && !noSubtitle.MatchString(s) && !bareBy[fold(s)] && byWhom(s) == "" && !endsSentence(s) &&
+		len(below) > 0 && len(below) <= 2 && (isName(below[0].text) || byWhom(below[0].text) != "" || bareBy[fold(below[0].text)])
 }

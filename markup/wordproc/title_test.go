@@ -30,6 +30,10 @@ func TestTitlePages(t *testing.T) {
 		{"^slack water\n^ines marrow", "slack water", "", "ines marrow", ""},
 		{"^Slack Water\n/\n^© 2026 Ines Marrow\nAll rights reserved.", "Slack Water", "", "Ines Marrow", ""},
 		{"^Slack Water\n/\n^Also by Ines Marrow\n^Neap", "Slack Water", "", "Ines Marrow", ""},
+		{"^By the Grey Water\n^Ines Marrow", "By the Grey Water", "", "Ines Marrow", ""},
+		{"^Slack Water\n^By Sea and by Land\n^Ines Marrow", "Slack Water", "By Sea and by Land", "Ines Marrow", ""},
+		{"^Slack Water\n^Out Of Season\n^by Ines Marrow and Tom Oder", "Slack Water", "Out Of Season", "Ines Marrow and Tom Oder", ""},
+		{"^Slack Water\n^by Marrow", "Slack Water", "", "Marrow", ""},
 	} {
 		wml, _ := typed(c.page + rest)
 		k := take(t, "a.docx", docxOf(t, wml))
@@ -82,6 +86,23 @@ func TestTitleBelowHead(t *testing.T) {
 	}
 }
 
+// TestTitleOfPage prefers the title that a page has to that of the properties,
+// and says so.
+func TestTitleOfPage(t *testing.T) {
+	core := part{"docProps/core.xml", `<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/"><dc:title>Neap</dc:title></cp:coreProperties>`}
+	for page, want := range map[string][2]string{
+		"^SLACK WATER\n^by Ines Marrow\n/\n": {"Slack Water", `the document's properties have another, "Neap"`},
+		"^NEAP\n^by Ines Marrow\n/\n":        {"Neap", "the document's properties give this title"},
+	} {
+		wml, _ := typed(page + "^Chapter 1\n\tFILLER\n/\n^Chapter 2\n\tFILLER")
+		k := take(t, "a.docx", docxOf(t, wml, core))
+		said := slices.ContainsFunc(k.m.Guesses, func(g Guess) bool { return g.What == "title" && strings.Contains(g.Reason, want[1]) })
+		if k.m.Title != want[0] || !said {
+			t.Errorf("%q: %q, %v", page, k.m.Title, k.m.Guesses)
+		}
+	}
+}
+
 // TestDoubtfulAuthor says so where nothing but the properties has the name.
 func TestDoubtfulAuthor(t *testing.T) {
 	core := part{"docProps/core.xml", `<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/"><dc:creator>Rosa Fitt</dc:creator></cp:coreProperties>`}
@@ -104,6 +125,9 @@ func TestOutOfCapitals(t *testing.T) {
 		{"en", "WHAT WE LIVE FOR", "What We Live For"},
 		{"en", "HALF-TIDE AT MR. HARROW’S, PART II", "Half-Tide at Mr. Harrow’s, Part II"},
 		{"en", "HMS “GANNET”", "HMS “Gannet”"},
+		{"en", "THE U.S. MARSHAL OF O’BRIEN", "The U.S. Marshal of O’Brien"},
+		{"en", "I’M NOT “MCKAY”, D’ARCY-LEE", "I’m Not “McKay”, D’Arcy-Lee"},
+		{"en", "’TIS ÉLAN", "’Tis Élan"},
 		{"en", "The TIDE Clerk", "The TIDE Clerk"},
 		{"en", "EBB", "EBB"}, // letters of a name as well as a word
 		{"de", "DIE EBBE UND DER SCHREIBER", "DIE EBBE UND DER SCHREIBER"},
