@@ -104,17 +104,17 @@ func (m *Manuscript) firstLine(ls []*line, accepted map[outlook]bool) {
 		return
 	}
 	next := following(ls, i+1)
-	if next >= 0 && !ls[next].PageBefore {
+	if next >= 0 && !ls[next].page {
 		if s, ok := says(m.Language, ls[next].text); ok && s.title == "" || m.mayHeadScene(ls[next]) && when.MatchString(ls[next].text) {
 			next = following(ls, next+1) // the head of a scene
 		}
 	}
-	if next < 0 || ls[next].kind != textLine || ls[next].PageBefore {
+	if next < 0 || ls[next].kind != textLine || ls[next].page {
 		return
 	}
 	if n := ls[next]; short(n.text) && !endsSentence(n.text) {
 		below := following(ls, next+1)
-		if n.Align != m.profile.align || n.outlook() == ls[i].outlook() || below < 0 || ls[below].PageBefore || short(ls[below].text) {
+		if n.Align != m.profile.align || n.outlook() == ls[i].outlook() || below < 0 || ls[below].page || short(ls[below].text) {
 			return // a title page
 		}
 	}

@@ -22,7 +22,7 @@ type composer struct {
 // blocks makes the blocks of a piece.
 func (m *Manuscript) blocks(ls []*line, piece *Piece) []block {
 	end := len(ls) // of the story
-	for end > 0 && (ls[end-1].used || ls[end-1].kind == emptyLine || ls[end-1].kind == ornamentLine || saysEnd.MatchString(ls[end-1].text)) {
+	for end > 0 && (ls[end-1].used || ls[end-1].kind == emptyLine || ls[end-1].kind == ornamentLine || m.saysEnd(ls[end-1].text)) {
 		end--
 	}
 	c := &composer{m: m, piece: piece}
@@ -152,8 +152,17 @@ func (c *composer) text(l, next *line, gap int) bool {
 	if kind == prose && c.over && c.piece.Role == Chapter && !hasMarks(l.Paragraph) {
 		kind = sign
 	}
-	if c.piece.Role == Chapter && (kind == prose || kind == raw) && before.kind == kind && !c.over {
-		if reason := m.parts(c.previous, l, gap); reason != "" {
+	if c.piece.Role == Chapter && (kind == prose || kind == raw) && !c.over {
+		reason := ""
+		switch before.kind {
+		case kind:
+			reason = m.parts(c.previous, l, gap)
+		case verse, quotation, letter, sign, list, table:
+			if l.page {
+				reason = whyPage
+			}
+		}
+		if reason != "" {
 			c.bs = append(c.bs, block{kind: sceneBreak})
 			m.guess(false, l.Paragraph, SceneBreak, reason)
 		}
@@ -185,9 +194,6 @@ func (c *composer) text(l, next *line, gap int) bool {
 	return true
 }
 
-// saysEnd tells a line that ends a book.
-var saysEnd = regexp.MustCompile(`(?i)^[*_~ –—-]*(the end|(the )?end of (the )?(book|part|volume|novel)\b.{0,30}|to be continued\b.{0,40}|end|finis|fin|ende|fine|fim|einde|slut|koniec)[.!…]*[*_~ –—-]*$`)
-
 // setOff are the blocks that a paragraph is in for its look.
 var setOff = map[blockKind]string{verse: "verse", quotation: "quotation", sign: "sign"}
 
@@ -216,6 +222,8 @@ func (c *composer) settle() {
 	}
 }
 
+const whyPage = "a page begins here without a heading"
+
 // parts tells why a scene ends between two paragraphs of text; "" when none
 // does.
 func (m *Manuscript) parts(a, b *line, gap int) string {
@@ -223,13 +231,13 @@ func (m *Manuscript) parts(a, b *line, gap int) string {
 	switch {
 	case a == nil:
 		return ""
+	case b.page:
+		return whyPage
 	case gap > pr.gap:
 		if pr.gap == 0 {
 			return plural(gap, "empty line") + " among paragraphs that follow each other without"
 		}
 		return plural(gap, "empty line") + " where " + itoa(pr.gap) + " is the rule"
-	case b.PageBefore:
-		return "a page begins here without a heading"
 	case a.After+b.Before >= pr.space+180 && a.After+b.Before >= 2*pr.space && a.After+b.Before >= 200:
 		return "more space than between other paragraphs"
 	}
@@ -287,7 +295,7 @@ func (m *Manuscript) whySetOff(l *line) string {
 		return "it stands in a text box"
 	case strings.Contains(l.text, "\n"):
 		return "its lines are short and end where the author ended them"
-	case saysEnd.MatchString(l.text):
+	case m.saysEnd(l.text):
 		return "it says that this is the end"
 	case l.Align == Centre:
 		return "a short line stands in the middle"

@@ -19,6 +19,7 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 	titled, begun := false, false
 	for i, pg := range pages {
 		page := ls[pg[0]:pg[1]]
+		lines := unfolded(page)
 		if !m.hasText(page) {
 			m.dropOrnaments(page)
 			continue
@@ -28,8 +29,8 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 		switch {
 		case isCopyright(page):
 			m.frontPiece(page, Copyright, "it speaks of copyright, rights or an ISBN")
-		case !titled && m.isTitlePage(page, first && len(open) > 0):
-			m.titlePage(page)
+		case !titled && m.isTitlePage(lines, first && len(open) > 0):
+			m.titlePage(lines)
 			titled = true
 		case isDedication(page):
 			m.frontPiece(page, Dedication, "a page of a few lines that begins like one")
@@ -39,7 +40,7 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 			m.frontPiece(page, Epigraph, "a page of a few lines out of the text's own, the last of them no sentence")
 		case m.isNamedPage(page):
 			m.namedPage(page)
-		case len(open) > 0 && m.isDisplay(page):
+		case len(open) > 0 && m.standsOut(page) && holdsProse(page) && wordsIn(page) <= 250:
 			m.frontPiece(page, Chapter, "a page before the first chapter, all of it in the middle or in italics")
 		case len(open) == 0, (wordsIn(page) > 120 || holdsProse(page)) && i >= sure:
 			return pg[0]
@@ -219,17 +220,6 @@ func (m *Manuscript) isQuoted(page []*line) bool {
 	source := strings.TrimSpace(lines[n-1])
 	r, _ := utf8.DecodeRuneInString(source)
 	return short(source) && unicode.IsUpper(r) && !isSentence(source) && !endsSentence(source) && isSentence(lines[n-2])
-}
-
-// isDisplay tells a page of prose that is not the story's: all of it stands in
-// the middle or is in italics, as a note on what the book contains is.
-func (m *Manuscript) isDisplay(page []*line) bool {
-	for _, l := range page {
-		if !l.used && l.kind != emptyLine && (l.kind != textLine || !m.profile.centred(l) && !m.profile.slanted(l)) {
-			return false
-		}
-	}
-	return holdsProse(page) && wordsIn(page) <= 250
 }
 
 // isNamedPage tells a page that begins with the name of a piece in front.

@@ -18,7 +18,7 @@ func (m *Manuscript) typedIn(ls []*line) {
 	least := commonest(count) + 4
 	from := 0
 	for i := 0; i <= len(ls); i++ {
-		if i < len(ls) && (ls[i].kind == emptyLine && i > from || ls[i].kind == textLine && ls[i].Raw == "" && ls[i].Align == m.profile.align && !ls[i].PageBefore &&
+		if i < len(ls) && (ls[i].kind == emptyLine && i > from || ls[i].kind == textLine && ls[i].Raw == "" && ls[i].Align == m.profile.align && !ls[i].page &&
 			utf8.RuneCountInString(ls[i].text) <= longLine && indent(ls[i].tabbed()) >= least && !beginsWith(ls[i].text, "\"“«„—–-")) {
 			continue
 		}
@@ -53,7 +53,7 @@ func (m *Manuscript) onBothSides(ls []*line) {
 			continue
 		}
 		from, last, right := i, i, 1
-		for k := i + 1; k < len(ls) && k-last <= 2 && isShort(ls[k]) && !ls[k].PageBefore; k++ {
+		for k := i + 1; k < len(ls) && k-last <= 2 && isShort(ls[k]) && !ls[k].page; k++ {
 			if ls[k].Align == End {
 				last, right = k, right+1
 			}
@@ -85,7 +85,7 @@ func (m *Manuscript) stanzas(ls []*line) {
 	isLine := func(l *line) bool {
 		return l.kind == textLine && l.Raw == "" && l.Item == nil && !l.Box && l.Level == 0 && l.Align == m.profile.align && !hasMarks(l.Paragraph) &&
 			utf8.RuneCountInString(l.text) <= longLine && !strings.Contains(l.text, "\n") && !beginsWith(l.text, "\"“«„‘—–-") && strings.IndexFunc(l.text, unicode.IsDigit) < 0 &&
-			!isSalutation(l.text) && !entry.MatchString(l.text) && !saysEnd.MatchString(l.text)
+			!m.isSalutation(l.text) && !entry.MatchString(l.text) && !m.saysEnd(l.text)
 	}
 	for i := 0; i < len(ls); {
 		if !isLine(ls[i]) || i > 0 && ls[i-1].kind == textLine {
@@ -93,13 +93,13 @@ func (m *Manuscript) stanzas(ls []*line) {
 			continue
 		}
 		from, open := i, 0
-		for i < len(ls) && isLine(ls[i]) && (i == from || !ls[i].PageBefore) {
+		for i < len(ls) && isLine(ls[i]) && (i == from || !ls[i].page) {
 			if !isSentence(ls[i].text) {
 				open++
 			}
 			i++
 		}
-		if n := i - from; n >= fewestLines && 4*open >= 3*n && (i == len(ls) || ls[i].kind != textLine || ls[i].PageBefore) {
+		if n := i - from; n >= fewestLines && 4*open >= 3*n && (i == len(ls) || ls[i].kind != textLine || ls[i].page) {
 			for _, l := range ls[from:i] {
 				l.stanza = true
 			}

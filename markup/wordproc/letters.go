@@ -20,11 +20,29 @@ import (
 // before and behind it, ends there, with or without a close.
 
 var (
-	salutes = regexp.MustCompile(`(?i)^((my|our) )?(own |very )?(dear|dearest|darling|beloved|lieber?|liebe[rs]|liebste[rs]?|chère?s?|cher|querid[oa]s?|estimad[oa]s?|car[oai]|carissim[oa]|gentile|egregio|beste|geachte|lieve|kära|käre|drog[ia]|szanown[yai]|sehr geehrter?|to whom it may concern)\b[^,]{0,50}[,:!]$`)
-	closes  = regexp.MustCompile(`(?i)^((very |ever |most |and )?(i (remain|am)|we (remain|are))\b|(ever |always |very |most )*(yours?|sincerely|faithfully|truly|respectfully|affectionately|fondly|cordially)\b|(with )?(all )?(my |our )?(deepest |warmest |best |kind |kindest |much |fond |fondest )?(love|regards|wishes|gratitude)\b|kisses\b|hochachtungsvoll|(mit )?(freundlichen|herzlichen|besten|lieben|vielen|liebe|viele|herzliche|beste) (grüßen|grüße|grüssen|grüsse|gruß)|herzlich(st)?\b|in liebe\b|(es grüßt )?(dein|deine|ihr|ihre|euer|eure)\b|(bien |cordialement |sincèrement )?(à toi|à vous)\b|cordialement|sincèrement|(ton|ta|votre)\b|je t.embrasse|veuillez agréer|un abrazo|(muchos )?saludos|atentamente|(tu|tuy[oa]|suy[oa])\b|un abbraccio|cordiali saluti|distinti saluti|(il |la )?(tu[oa]|vostr[oa]|su[oa])\b|atenciosamente|um abraço|(teu|tua|seu)\b|met vriendelijke groet|groetjes|liefs\b|(med )?vänliga hälsningar|din\b|z poważaniem|(twój|twoja)\b)`)
-	adds    = regexp.MustCompile(`^(P\.\s?(P\.\s?)?S\b|PP?S\b|N\.\s?B\b)`)
-	dated   = regexp.MustCompile(`(?i)[0-9]|^(mon|tues|wednes|thurs|fri|satur|sun)day\b|^(montag|dienstag|mittwoch|donnerstag|freitag|samstag|sonntag|lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche)\b`)
+	closes = regexp.MustCompile(`(?i)^((very |ever |most |and )?(i (remain|am)|we (remain|are))\b|(ever |always |very |most )*(yours?|sincerely|faithfully|truly|respectfully|affectionately|fondly|cordially)\b|(with )?(all )?(my |our )?(deepest |warmest |best |kind |kindest |much |fond |fondest )?(love|regards|wishes|gratitude)\b|kisses\b|hochachtungsvoll|(mit )?(freundlichen|herzlichen|besten|lieben|vielen|liebe|viele|herzliche|beste) (grüßen|grüße|grüssen|grüsse|gruß)|herzlich(st)?\b|in liebe\b|(es grüßt )?(dein|deine|ihr|ihre|euer|eure)\b|(bien |cordialement |sincèrement )?(à toi|à vous)\b|cordialement|sincèrement|(ton|ta|votre)\b|je t.embrasse|veuillez agréer|un abrazo|(muchos )?saludos|atentamente|(tu|tuy[oa]|suy[oa])\b|un abbraccio|cordiali saluti|distinti saluti|(il |la )?(tu[oa]|vostr[oa]|su[oa])\b|atenciosamente|um abraço|(teu|tua|seu)\b|met vriendelijke groet|groetjes|liefs\b|(med )?vänliga hälsningar|din\b|z poważaniem|(twój|twoja)\b)`)
+	adds   = regexp.MustCompile(`^(P\.\s?(P\.\s?)?S\b|PP?S\b|N\.\s?B\b)`)
+	dated  = regexp.MustCompile(`(?i)[0-9]|^(mon|tues|wednes|thurs|fri|satur|sun)day\b|^(montag|dienstag|mittwoch|donnerstag|freitag|samstag|sonntag|lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche)\b`)
 )
+
+// salutations are the words with which letters begin, by language.
+var salutations = func() map[string]*regexp.Regexp {
+	all := map[string]*regexp.Regexp{}
+	for lang, words := range map[string]string{
+		"en": `((my|our) )?(own |very )?(dear|dearest|darling|beloved)|to whom it may concern`,
+		"de": `((mein|meine|unser|unsere) )?(lieber?|liebe[rs]|liebste[rs]?|teure[rs]?)|sehr geehrter?|hochverehrter?`,
+		"fr": `((mon|ma|mes) )?(bien )?(chère?s?|cher)`,
+		"es": `((mi|mis) )?(querid[oa]s?|estimad[oa]s?)`,
+		"it": `((mi[oa]|miei) )?(car[oaie]|carissim[oaie]|gentile|egregio)`,
+		"pt": `((meu|minha) )?(querid[oa]s?|car[oa]s?|estimad[oa]s?)`,
+		"nl": `(beste|geachte|lieve)`,
+		"sv": `(min |mina )?(kära|käre|bästa|bäste)`,
+		"pl": `(mój |moja )?(drog[iaie]|kochan[yaie]|szanown[yaie])`,
+	} {
+		all[lang] = regexp.MustCompile(`(?i)^(` + words + `)(\PL[^,]{0,50})?[,:!]$`)
+	}
+	return all
+}()
 
 // The bounds of a letter.
 const (
@@ -64,7 +82,7 @@ func (m *Manuscript) mayBeOfLetter(l *line) bool {
 func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 	from := m.addressAbove(ls, i, least)
 	bare := from < i && isBareSalutation(ls[i].text)
-	if !bare && !isSalutation(ls[i].text) {
+	if !bare && !m.isSalutation(ls[i].text) {
 		return stretch{}, false
 	}
 	apart := m.setApart(ls, i)
@@ -76,7 +94,7 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 		if l.kind == emptyLine {
 			continue
 		}
-		if !m.mayBeOfLetter(l) || l.PageBefore || broken(ls, k) || isSalutation(l.text) || apart != nil && !apart(l) {
+		if !m.mayBeOfLetter(l) || l.page || m.isSalutation(l.text) || apart != nil && !apart(l) {
 			break
 		}
 		if full++; full > maxLetter && !opens && (bare || apart == nil) {
@@ -104,10 +122,27 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 	return stretch{from, to}, true
 }
 
-// isSalutation tells a line that greets a reader.
-func isSalutation(s string) bool {
+// isSalutation tells a line that greets a reader, in the language of the book or,
+// in two words or more, in another. What ends in an exclamation mark is speech in
+// English, and in a word of another language.
+func (m *Manuscript) isSalutation(s string) bool {
 	r, _ := utf8.DecodeLastRuneInString(s)
-	return len(s) <= 200 && strings.ContainsRune(",:!", r) && salutes.MatchString(s)
+	if len(s) > 200 || !strings.ContainsRune(",:!", r) {
+		return false
+	}
+	own := primary(m.Language)
+	if k := salutations[own]; k != nil && (r != '!' || own != "en") && k.MatchString(s) {
+		return true
+	}
+	if !strings.ContainsRune(s, ' ') {
+		return false
+	}
+	for lang, k := range salutations {
+		if lang != own && (r != '!' || lang == "de" || lang == "pl") && k.MatchString(s) {
+			return true
+		}
+	}
+	return false
 }
 
 // isBareSalutation tells a few words with a comma, as "Aunt," is.
@@ -159,7 +194,7 @@ func (m *Manuscript) addressAbove(ls []*line, i, least int) int {
 			break
 		}
 		from = k
-		if l.PageBefore {
+		if l.page {
 			break
 		}
 	}
@@ -190,7 +225,7 @@ func (m *Manuscript) closesAt(ls []*line, k int) bool {
 		return true
 	}
 	next := following(ls, k+1)
-	return next >= 0 && len(strings.Fields(l.text)) <= 4 && m.mayBeOfLetter(ls[next]) && !ls[next].PageBefore && isLineOf(ls[next]) && areCapitalised(ls[next].text)
+	return next >= 0 && len(strings.Fields(l.text)) <= 4 && m.mayBeOfLetter(ls[next]) && !ls[next].page && isLineOf(ls[next]) && areCapitalised(ls[next].text)
 }
 
 // areCapitalised tells one to four words as those of a name.
@@ -217,7 +252,7 @@ func (m *Manuscript) signatureBelow(ls []*line, leave int) int {
 			}
 			continue
 		}
-		if !m.mayBeOfLetter(l) || l.PageBefore {
+		if !m.mayBeOfLetter(l) || l.page {
 			break
 		}
 		r, _ := utf8.DecodeRuneInString(l.text)
@@ -273,7 +308,7 @@ func (m *Manuscript) toEmpty(ls []*line, i int) (int, bool) {
 		if l.kind == emptyLine {
 			continue
 		}
-		if !m.mayBeOfLetter(l) || full > maxLetter || l.PageBefore {
+		if !m.mayBeOfLetter(l) || full > maxLetter || l.page {
 			return 0, false
 		}
 		if full > 1 && l.after > m.profile.gap {

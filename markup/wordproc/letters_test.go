@@ -21,6 +21,8 @@ func TestLetters(t *testing.T) {
 		{"in another language", "Liebe Frau Lindhorst!\n\tFILLER\nHerzliche Grüße\nIhre Ines", "Liebe Frau Lindhorst!\n\nFILLER\n\nHerzliche Grüße\n\nIhre Ines"},
 		{"with its address below the heading", "/\n^Chapter 2\nHamburg, den 3. Mai 1887\n\nLieber Hans!\n\tFILLER\n\tFILLER\nDein Karl", "Hamburg, den 3. Mai 1887\n\nLieber Hans!\n\nFILLER\n\nFILLER\n\nDein Karl"},
 		{"speech is none", "\t“Dear Captain,\n\tFILLER\n\t“Yours ever,", ""},
+		{"a cry in another language is none", "\tCara!\n\tFILLER\n\tFILLER\nYours ever,\nA. Pole", ""},
+		{"in two words of another language", "Cara Lucia,\n\tFILLER\n\tFILLER\nYours ever,\nA. Pole", "Cara Lucia,\n\nFILLER\n\nFILLER\n\nYours ever,\n\nA. Pole"},
 		{"a salutation alone is none", "\tDear Captain,\n\tFILLER\n\tFILLER", ""},
 		{"a thought is none", "\tDear God—\n\tFILLER\n\tFILLER\n\tLove", ""},
 		{"words that only begin so are none", "\tDear old Pole, dear foolish Pole,\n\tFILLER\n\tFILLER\n\tLove of money\n\tFILLER", ""},

@@ -34,6 +34,7 @@ type line struct {
 	byLook bool   // it is a heading, and only its look says so
 	used   bool   // it has its place
 	after  int    // the empty paragraphs before it
+	page   bool   // it begins a page, or one of those does
 	scene  bool   // it is the head of a scene
 	stanza bool   // it is a line of verse that stands at the left, as the text does
 	inset  bool   // it is one of several short lines that were typed in deeper than the text
@@ -186,13 +187,14 @@ func (m *Manuscript) lines() []*line {
 			}
 		}
 	}
-	gap := 0
+	gap, page := 0, false
 	for _, l := range all {
-		l.after = gap
+		page = page || l.PageBefore
+		l.after, l.page = gap, page
 		if l.kind == emptyLine {
 			gap++
 		} else {
-			gap = 0
+			gap, page = 0, false
 		}
 	}
 	return all
@@ -207,19 +209,7 @@ func (m *Manuscript) unforced(p *Paragraph) []*Paragraph {
 	if p.Raw != "" || p.Table != nil || p.Level > 0 || headingStyle(p.Style) > 0 || verseStyle.MatchString(p.Style) || !slices.ContainsFunc(p.Runs, func(r Run) bool { return r.Break }) {
 		return []*Paragraph{p}
 	}
-	all := []*Paragraph{{}}
-	*all[0] = *p
-	all[0].Runs = nil
-	for _, r := range p.Runs {
-		if r.Break {
-			q := *p
-			q.Runs, q.PageBefore = nil, false
-			all = append(all, &q)
-			continue
-		}
-		q := all[len(all)-1]
-		q.Runs = append(q.Runs, r)
-	}
+	all := p.atBreaks()
 	long, full := 0, 0
 	for _, q := range all {
 		if n := utf8.RuneCountInString(strings.TrimSpace(q.Text())); n > 0 {
@@ -233,6 +223,24 @@ func (m *Manuscript) unforced(p *Paragraph) []*Paragraph {
 		return []*Paragraph{p}
 	}
 	m.guess(false, p, "paragraphs", "lines that are long were ended by hand: each is a paragraph")
+	return all
+}
+
+// atBreaks divides a paragraph where lines were ended by hand.
+func (p *Paragraph) atBreaks() []*Paragraph {
+	first := *p
+	first.Runs = nil
+	all := []*Paragraph{&first}
+	for _, r := range p.Runs {
+		if r.Break {
+			q := *p
+			q.Runs, q.PageBefore = nil, false
+			all = append(all, &q)
+			continue
+		}
+		q := all[len(all)-1]
+		q.Runs = append(q.Runs, r)
+	}
 	return all
 }
 

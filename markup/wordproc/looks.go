@@ -106,12 +106,12 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		if aboutRights.MatchString(one) {
 			continue
 		}
-		c := candidate{at: i, page: l.PageBefore || i == 0 || broken(ls, i)}
+		c := candidate{at: i, page: l.page || i == 0}
 		c.says, c.number = says(m.Language, one)
 		place := named(one)
 		c.ends = endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`)
 		c.like = !c.number && m.hasChapterWord(one)
-		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].PageBefore || broken(ls, next) || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) {
+		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].page || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) {
 			continue
 		}
 		switch {
@@ -240,16 +240,6 @@ func (m *Manuscript) opens(ls []*line, cr *crowd, k int, styled bool) bool {
 		cr.numbered == 0 && !cr.paged && c.points >= 3 && cr.looks[l.outlook()] >= 3
 }
 
-// broken tells whether a page ends between line i and the text before it.
-func broken(ls []*line, i int) bool {
-	for k := i - 1; k >= 0 && ls[k].kind == emptyLine; k-- {
-		if ls[k].PageBefore {
-			return true
-		}
-	}
-	return false
-}
-
 // isListed tells a line of a typed table of contents: it stands again further
 // on, and it ends in the number of a page or is followed by its like.
 func (m *Manuscript) isListed(ls []*line, i int) bool {
@@ -273,7 +263,7 @@ func (m *Manuscript) isListed(ls []*line, i int) bool {
 func (m *Manuscript) leadsToText(ls []*line, i int) bool {
 	for range 3 {
 		i = following(ls, i+1)
-		if i < 0 || ls[i].PageBefore || broken(ls, i) || ls[i].kind == contentsLine {
+		if i < 0 || ls[i].page || ls[i].kind == contentsLine {
 			return false
 		}
 		if !short(ls[i].text) {

@@ -44,7 +44,7 @@ func (m *Manuscript) openings(ls []*line) []opening {
 		next := following(ls, i+1)
 		o.part = ok && s.part && s.worded || partLevel > 0 && l.Level == partLevel && next >= 0 && ls[next].kind == headLine && ls[next].Level == top && !ok
 		// a number alone, and the title in the next line
-		if next >= 0 && (ok && s.title == "" || l.text == "") && !ls[next].PageBefore && m.isTitleOf(ls, i, next, o.part) {
+		if next >= 0 && (ok && s.title == "" || l.text == "") && !ls[next].page && m.isTitleOf(ls, i, next, o.part) {
 			o.head = append(o.head, ls[next])
 			o.end = next + 1
 		}

@@ -1,6 +1,10 @@
 package wordproc
 
-import "slices"
+import (
+	"regexp"
+	"slices"
+	"strings"
+)
 
 // noStory takes away the openings before the first number that only their look
 // tells, and below which there is no text, as on a page in memory of somebody.
@@ -30,16 +34,31 @@ func noStory(ls []*line, open []opening) []opening {
 	return kept
 }
 
+// endWords are the words that end a book beside the English ones, by language.
+var endWords = map[string]string{"de": "ende", "fr": "fin", "es": "fin", "it": "fine", "pt": "fim", "nl": "einde", "sv": "slut", "pl": "koniec"}
+
+var saysEnd = regexp.MustCompile(`(?i)^(the end|(the )?end of (the )?(book|part|volume|novel)\b.{0,30}|to be continued\b.{0,40}|end|finis|fin)$`)
+
+// saysEnd tells a line that ends a book.
+func (m *Manuscript) saysEnd(s string) bool {
+	if len(s) > 100 {
+		return false
+	}
+	s = strings.TrimRight(strings.Trim(s, "*_~ –—-"), ".!…")
+	return saysEnd.MatchString(s) || s != "" && strings.EqualFold(s, endWords[primary(m.Language)])
+}
+
 // behindTheEnd returns the line with which a page begins behind one that says
 // that the story ends, or with which the last page begins if all of it stands
-// out of the text; to where there is none.
+// out of the text; to where there is none. The lines from there are those of the
+// last chapter.
 func (m *Manuscript) behindTheEnd(ls []*line, from, to int) int {
 	for i := from; i < to; i++ {
-		if ls[i].kind != textLine || !saysEnd.MatchString(ls[i].text) {
+		if ls[i].kind != textLine || !m.saysEnd(ls[i].text) {
 			continue
 		}
 		for k := i + 1; k < to; k++ {
-			if ls[k].kind == textLine && (ls[k].PageBefore || broken(ls, k)) {
+			if ls[k].kind == textLine && ls[k].page {
 				return k
 			}
 		}
@@ -50,24 +69,24 @@ func (m *Manuscript) behindTheEnd(ls []*line, from, to int) int {
 	}
 	last := to
 	for i := from + 1; i < to; i++ {
-		if ls[i].kind == textLine && (ls[i].PageBefore || broken(ls, i)) {
+		if ls[i].kind == textLine && ls[i].page {
 			last = i
 		}
 	}
-	if page := ls[last:to]; last < to && isAllApart(&m.profile, page) && wordsIn(page) <= 150 {
+	if page := ls[last:to]; last < to && m.standsOut(page) && wordsIn(page) <= 150 {
 		return last
 	}
 	return to
 }
 
-// isAllApart tells lines that stand in the middle or are in italics, and that do
-// not say that the story ends.
-func isAllApart(pr *profile, page []*line) bool {
+// standsOut tells a page all of whose lines stand in the middle or are in
+// italics, and do not say that the story ends.
+func (m *Manuscript) standsOut(page []*line) bool {
 	for _, l := range page {
-		if l.kind == emptyLine {
+		if l.used || l.kind == emptyLine {
 			continue
 		}
-		if l.kind != textLine || saysEnd.MatchString(l.text) || !pr.centred(l) && !pr.slanted(l) {
+		if l.kind != textLine || m.saysEnd(l.text) || !m.profile.centred(l) && !m.profile.slanted(l) {
 			return false
 		}
 	}

@@ -203,7 +203,7 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 		}
 		m.Guesses = append(m.Guesses, Guess{N: o.head[0].N, What: what, Text: shorten(p.Title), Reason: o.why, Sure: o.sure})
 		end := to
-		if p.Matter == markup.Body {
+		if i == min(back-1, body1) { // the last of the story
 			end = m.behindTheEnd(ls, o.end, to)
 		}
 		p.blocks = m.blocks(ls[o.end:end], p)

@@ -21,8 +21,11 @@ func (l *line) sceneLook() sceneLook {
 
 // when is a time or a date; roughly tells those that are less exact.
 var (
-	when    = regexp.MustCompile(`(?i)\d[:.]\d\d|\b[ap]\.?m\b|\b\d{1,4}(st|nd|rd|th|\.)?\b|(mon|tues|wednes|thurs|fri|satur|sun)day|\b(january|february|march|april|may|june|july|august|september|october|november|december)\b|(mon|diens|donners|frei|sams|sonn)tag|mittwoch|januar|februar|märz|juni\b|juli\b|oktober|dezember|lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche|janvier|février|avril|juillet|août|octobre|décembre|lunes|martes|miércoles|jueves|viernes|enero|febrero|marzo|abril|agosto|octubre|diciembre|lunedì|martedì|gennaio|aprile|maggio|luglio|dicembre`)
-	roughly = regexp.MustCompile(`(?i)\b(noon|midnight|dawn|dusk|morning|evening|afternoon|night|days?|weeks?|months?|years?|later|earlier|before|after|ago|spring|summer|autumn|fall|winter)\b|tags?\b|morgen|abend|nacht|später|uhr\b|jour|matin|soir|nuit|tard|día|mañana|tarde|noche|giorno|mattina|sera|notte`)
+	when = regexp.MustCompile(`(?i)\d[:.]\d\d|(^|[^\pL\d])([ap]\.?m|\d{1,4}(st|nd|rd|th|\.)?|(mon|tues|wednes|thurs|fri|satur|sun)day|january|february|march|april|may|june|july|august|september|october|november|december|` +
+		`(mon|diens|donners|frei|sams|sonn)tag|mittwoch|januar|februar|märz|juni|juli|oktober|dezember|lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche|janvier|février|avril|mai|juin|juillet|août|septembre|octobre|novembre|décembre|` +
+		`lunes|martes|miércoles|jueves|viernes|sábado|domingo|enero|febrero|marzo|abril|mayo|junio|julio|agosto|septiembre|octubre|noviembre|diciembre|lunedì|martedì|mercoledì|giovedì|venerdì|sabato|domenica|gennaio|febbraio|aprile|maggio|giugno|luglio|settembre|ottobre|novembre|dicembre)([^\pL\d]|$)`)
+	roughly = regexp.MustCompile(`(?i)(^|\PL)(noon|midnight|dawn|dusk|morning|evening|afternoon|night|days?|weeks?|months?|years?|later|earlier|before|after|ago|spring|summer|autumn|fall|winter|` +
+		`tage?|morgens?|abends?|nachts?|mittags?|nachmittags?|später|uhr|jours?|matin|soir|nuit|tard|días?|mañana|tarde|noche|giorn[oi]|mattina|sera|notte)(\PL|$)`)
 )
 
 // sceneNumber is a number in figures or small numerals, alone.
@@ -47,7 +50,7 @@ func (m *Manuscript) sceneHeads(ls []*line) {
 		head := may
 		next = following(ls, i+1)
 		may = next >= 0 && m.mayHeadScene(ls[next])
-		if previous != nil && next >= 0 && head && ls[next].kind == textLine && !ls[next].PageBefore && !may &&
+		if previous != nil && next >= 0 && head && ls[next].kind == textLine && !ls[next].page && !may &&
 			(previous.kind == headLine || previous.kind == ornamentLine || isSentence(previous.text) || endsSentence(previous.text)) {
 			look := l.sceneLook()
 			looks[look] = append(looks[look], l)
@@ -87,7 +90,7 @@ func (m *Manuscript) sceneHeads(ls []*line) {
 // mayHeadScene tells a short line that is no sentence and no speech.
 func (m *Manuscript) mayHeadScene(l *line) bool {
 	switch {
-	case !m.mayBeOfLetter(l) || l.PageBefore || strings.Contains(l.text, "\n"):
+	case !m.mayBeOfLetter(l) || l.page || strings.Contains(l.text, "\n"):
 		return false
 	case len(l.text) <= 12 && sceneNumber.MatchString(l.text):
 		return true
@@ -96,7 +99,7 @@ func (m *Manuscript) mayHeadScene(l *line) bool {
 	case endsSentence(l.text) && !isAbbreviated(l.text) && !when.MatchString(l.text):
 		return false
 	}
-	return !isSalutation(l.text) && !isSource(l.text) && !entry.MatchString(l.text) && !saysEnd.MatchString(l.text)
+	return !m.isSalutation(l.text) && !isSource(l.text) && !entry.MatchString(l.text) && !m.saysEnd(l.text)
 }
 
 // numberedScenes marks numbers alone that begin anew in chapters that have

@@ -37,6 +37,9 @@ func TestScenes(t *testing.T) {
 		{"a word that names pieces, in the story", "/@^Chapter 1@>FILLER@>Thanks@@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "* * *", "# Chapter 2"}},
 		{"a number in the story", "/@^Chapter One@>FILLER@@@>Seven@@@>FILLER@/@^Chapter Two@>FILLER", []string{"# Chapter One", "* * *", "* * *", "# Chapter Two"}},
 		{"chapters that begin with a short line", "/@^Chapter 1@>It rained@>FILLER@/@^Chapter 2@>Nothing moved@>FILLER", []string{"# Chapter 1", "# Chapter 2"}},
+		{"words that hold the name of a month or a day", "/@^Chapter 1@>FILLER@_A Generous Offer@>FILLER@_The Montage@>FILLER@_Mustard@>FILLER@_A Miserable Journey@>FILLER@/@^Chapter 2@>FILLER",
+			[]string{"# Chapter 1", "*A Generous Offer*", "*The Montage*", "*Mustard*", "*A Miserable Journey*", "# Chapter 2"}},
+		{"a page behind an end that is none", "/@^Chapter 1@>FILLER@^The End@/@>FILLER@/@^Chapter 2@>FILLER@Slut.@/@>FILLER", []string{"# Chapter 1", "* * *", "# Chapter 2", "* * *"}},
 		{"an end between signs", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@@^-END-@/@Dear reader, I thank you for every page.", []string{"# Chapter 1", "# Chapter 2"}},
 	} {
 		wml, odt := typed(strings.NewReplacer("@", "\n", ">FILLER", "\tFILLER\n\tFILLER\n\tFILLER", ">", "\t").Replace(c.script))

@@ -73,6 +73,30 @@ func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 		(m.profile.centred(l) || l.Align == Centre && counted || m.profile.larger(l, 12) || isBare(lines))
 }
 
+// unfolded is a page on which each line of a paragraph of several is one of its
+// own; the title in one paragraph stays together, where no name ends it.
+func unfolded(page []*line) []*line {
+	var all []*line
+	for _, l := range page {
+		last := l.text[strings.LastIndexByte(l.text, '\n')+1:]
+		if l.used || len(last) == len(l.text) || l.kind != textLine && (l.kind != titleLine || !isName(last) && byWhom(last) == "") {
+			all = append(all, l)
+			continue
+		}
+		for k, p := range l.atBreaks() {
+			q := *l
+			q.Paragraph, q.text = p, strings.TrimFunc(p.Text(), isBlank)
+			if k > 0 {
+				q.kind, q.after, q.page = textLine, 0, false
+			}
+			if q.text != "" {
+				all = append(all, &q)
+			}
+		}
+	}
+	return all
+}
+
 // isBare tells a page of one to four short lines, none of them a sentence, that
 // can be title and author.
 func isBare(lines []*line) bool {
