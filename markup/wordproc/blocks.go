@@ -270,7 +270,7 @@ func (c *composer) kindOf(l *line) blockKind {
 		return list
 	case len(lines) >= 3 && centred && longest <= maxSign && isInscription(lines) && c.piece.Role <= Part && !hasMarks(l.Paragraph):
 		return sign
-	case len(lines) >= 3 && longest <= 64 && (deeper || l.Align != pr.align || pr.slanted(l) || len(lines) >= 4 && !beginsWith(l.text, "\"“")):
+	case len(lines) >= 3 && longest <= 64 && (deeper || l.Align != pr.align || pr.slanted(l) || len(lines) >= 4 && !beginsSpeech(l.text)):
 		return verse
 	case quoteStyle.MatchString(l.Style), l.Box:
 		return quotation

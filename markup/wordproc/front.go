@@ -208,7 +208,7 @@ func (m *Manuscript) isQuoted(page []*line) bool {
 		if l.used || l.kind == emptyLine {
 			continue
 		}
-		if l.kind != textLine || l.Align == m.profile.align && !l.all(Emphasis) && !beginsWith(l.text, "“\"«„‘") {
+		if l.kind != textLine || l.Align == m.profile.align && !l.all(Emphasis) && !beginsSpeech(l.text) {
 			return false
 		}
 		lines = append(lines, strings.Split(l.text, "\n")...)

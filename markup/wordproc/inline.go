@@ -119,21 +119,29 @@ func (w *writer) apostrophes(p *Paragraph, s string) string {
 			b.WriteRune(r)
 			continue
 		}
-		rest := s[i+len("‘"):]
-		n := strings.IndexFunc(rest, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '’' && r != '\'' })
-		if n < 0 {
-			n = len(rest)
-		}
-		word := strings.ReplaceAll(strings.ToLower(rest[:n]), "’", "'")
-		decade := len(word) == 3 && word[2] == 's' && word[0] >= '0' && word[0] <= '9'
-		if (elided[word] || decade) && !strings.Contains(strings.TrimPrefix(rest, rest[:n]), "’") {
-			w.count(&w.mended, p, "‘"+rest[:n])
+		if word, rest := elision(s[i+len("‘"):]); word != "" && !strings.Contains(rest, "’") {
+			w.count(&w.mended, p, "‘"+word)
 			b.WriteRune('’')
 			continue
 		}
 		b.WriteRune(r)
 	}
 	return b.String()
+}
+
+// elision is the word with which a text begins, and what follows it, if the word
+// lost its beginning; "" if not.
+func elision(s string) (word, rest string) {
+	n := strings.IndexFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '’' && r != '\'' })
+	if n < 0 {
+		n = len(s)
+	}
+	bare := strings.ReplaceAll(strings.ToLower(s[:n]), "’", "'")
+	decade := len(bare) == 3 && bare[2] == 's' && bare[0] >= '0' && bare[0] <= '9'
+	if !elided[bare] && !decade {
+		return "", s
+	}
+	return s[:n], s[n:]
 }
 
 // tidy joins spans of one look, takes the spaces off both ends of the line,

@@ -19,7 +19,7 @@ func (m *Manuscript) typedIn(ls []*line) {
 	from := 0
 	for i := 0; i <= len(ls); i++ {
 		if i < len(ls) && (ls[i].kind == emptyLine && i > from || ls[i].kind == textLine && ls[i].Raw == "" && ls[i].Align == m.profile.align && !ls[i].page &&
-			utf8.RuneCountInString(ls[i].text) <= longLine && indent(ls[i].tabbed()) >= least && !beginsWith(ls[i].text, "\"“«„—–-")) {
+			utf8.RuneCountInString(ls[i].text) <= longLine && indent(ls[i].tabbed()) >= least && !beginsSpeech(ls[i].text)) {
 			continue
 		}
 		to := i
@@ -84,7 +84,7 @@ func (p *Paragraph) tabbed() string {
 func (m *Manuscript) stanzas(ls []*line) {
 	isLine := func(l *line) bool {
 		return l.kind == textLine && l.Raw == "" && l.Item == nil && !l.Box && l.Level == 0 && l.Align == m.profile.align && !hasMarks(l.Paragraph) &&
-			utf8.RuneCountInString(l.text) <= longLine && !strings.Contains(l.text, "\n") && !beginsWith(l.text, "\"“«„‘—–-") && strings.IndexFunc(l.text, unicode.IsDigit) < 0 &&
+			utf8.RuneCountInString(l.text) <= longLine && !strings.Contains(l.text, "\n") && !beginsSpeech(l.text) && strings.IndexFunc(l.text, unicode.IsDigit) < 0 &&
 			!m.isSalutation(l.text) && !entry.MatchString(l.text) && !m.saysEnd(l.text)
 	}
 	for i := 0; i < len(ls); {

@@ -154,7 +154,7 @@ func isBareSalutation(s string) bool {
 // isLineOf tells a short line, or several, that can be an address or a
 // signature.
 func isLineOf(l *line) bool {
-	if hasMarks(l.Paragraph) || beginsWith(l.text, "\"“«„‘—") {
+	if hasMarks(l.Paragraph) || beginsSpeech(l.text) && !areCapitalised(undashed(l.text)) {
 		return false
 	}
 	for s := range strings.SplitSeq(l.text, "\n") {
@@ -164,6 +164,9 @@ func isLineOf(l *line) bool {
 	}
 	return !isSentence(l.text) || isAbbreviated(l.text)
 }
+
+// undashed is a signature without the dash that some write before it.
+func undashed(s string) string { return strings.TrimLeft(s, "—–- ") }
 
 // isAbbreviated tells a name that ends in a point: "L.", "M. Marrow, Esq."
 func isAbbreviated(s string) bool {
@@ -203,7 +206,7 @@ func (m *Manuscript) addressAbove(ls []*line, i, least int) int {
 
 // isClose tells the line, or lines, with which a letter takes its leave.
 func isClose(l *line) bool {
-	if !closes.MatchString(l.text) || beginsWith(l.text, "\"“«„‘") {
+	if !closes.MatchString(l.text) || beginsSpeech(l.text) {
 		return false
 	}
 	first, _, several := strings.Cut(l.text, "\n")
@@ -255,7 +258,7 @@ func (m *Manuscript) signatureBelow(ls []*line, leave int) int {
 		if !m.mayBeOfLetter(l) || l.page {
 			break
 		}
-		r, _ := utf8.DecodeRuneInString(l.text)
+		r, _ := utf8.DecodeRuneInString(undashed(l.text))
 		name := isLineOf(l) && unicode.IsUpper(r) && utf8.RuneCountInString(l.text) <= 45 && lines < maxSignature &&
 			(m.atRight(l) || isClose(l) || !signed && l.Align != Centre)
 		switch {

@@ -17,6 +17,7 @@ func TestLetters(t *testing.T) {
 		{"in italics, without a close", "_Dear Captain,\n\t_FILLER\n\t_Come soon.", "*Dear Captain,*\n\n*FILLER*\n\n*Come soon.*"},
 		{"in another face", "=Dear Captain,\n\t=FILLER\n\t=Come soon.", "Dear Captain,\n\nFILLER\n\nCome soon."},
 		{"among empty lines", "\nDear Captain,\n\tFILLER\n\tFILLER\nPole\n", "Dear Captain,\n\nFILLER\n\nFILLER\n\nPole"},
+		{"signed with a dash", "Dear Captain,\n\tFILLER\n\tFILLER\nYours ever,\n— A. Pole", "Dear Captain,\n\nFILLER\n\nFILLER\n\nYours ever,\n\n— A. Pole"},
 		{"a word and an initial", ">Monday\nAunt,\n\tFILLER\n\tFILLER\n>L.", "Monday\n\nAunt,\n\nFILLER\n\nFILLER\n\nL."},
 		{"in another language", "Liebe Frau Lindhorst!\n\tFILLER\nHerzliche Grüße\nIhre Ines", "Liebe Frau Lindhorst!\n\nFILLER\n\nHerzliche Grüße\n\nIhre Ines"},
 		{"with its address below the heading", "/\n^Chapter 2\nHamburg, den 3. Mai 1887\n\nLieber Hans!\n\tFILLER\n\tFILLER\nDein Karl", "Hamburg, den 3. Mai 1887\n\nLieber Hans!\n\nFILLER\n\nFILLER\n\nDein Karl"},

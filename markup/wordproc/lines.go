@@ -90,10 +90,18 @@ func isBlank(r rune) bool {
 	return unicode.IsSpace(r) || r == '\u200B' || r == '\u2060' || r == '\u00AD'
 }
 
-// beginsWith tells whether a text begins with one of the characters.
-func beginsWith(s, chars string) bool {
+// beginsSpeech tells a text that begins with a quotation mark, or with a dash as
+// speech does in many languages, and not with an apostrophe.
+func beginsSpeech(s string) bool {
 	r, n := utf8.DecodeRuneInString(s)
-	return n > 0 && strings.ContainsRune(chars, r)
+	switch r {
+	case '"', '“', '”', '„', '«', '»', '‹', '›', '‚', '—', '–', '-':
+		return true
+	case '\'', '‘':
+		word, _ := elision(s[n:])
+		return word == ""
+	}
+	return false
 }
 
 // lines looks at every paragraph once.

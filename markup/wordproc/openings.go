@@ -86,7 +86,7 @@ func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 	case headLine, subtitleLine:
 		return !part || b.Level == 0 || b.Level == a.Level
 	case textLine:
-		if endsSentence(b.text) || beginsWith(b.text, "\"'“‘-—") || next-i > 4 || strings.Contains(b.text, "\n") {
+		if endsSentence(b.text) || beginsSpeech(b.text) || next-i > 4 || strings.Contains(b.text, "\n") {
 			return false
 		}
 		after := following(ls, next+1)
@@ -128,7 +128,7 @@ func (m *Manuscript) areTitled(ls []*line) bool {
 			return false
 		}
 		t := ls[next].text
-		if short(t) && !strings.ContainsAny(t, "\n,0123456789") && !isSentence(t) && !endsSentence(t) && !beginsWith(t, "\"'“‘«„-—–") && ls[next].Align != End && m.isTitled(t) {
+		if short(t) && !strings.ContainsAny(t, "\n,0123456789") && !isSentence(t) && !endsSentence(t) && !beginsSpeech(t) && ls[next].Align != End && m.isTitled(t) {
 			titled++
 		}
 	}

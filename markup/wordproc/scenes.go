@@ -94,7 +94,7 @@ func (m *Manuscript) mayHeadScene(l *line) bool {
 		return false
 	case len(l.text) <= 12 && sceneNumber.MatchString(l.text):
 		return true
-	case !beginsHead(l.text) || beginsWith(l.text, "\"“«„‘") || isSentence(l.text) && !isAbbreviated(l.text) || hasMarks(l.Paragraph):
+	case !beginsHead(l.text) || beginsSpeech(l.text) || isSentence(l.text) && !isAbbreviated(l.text) || hasMarks(l.Paragraph):
 		return false
 	case endsSentence(l.text) && !isAbbreviated(l.text) && !when.MatchString(l.text):
 		return false

@@ -85,7 +85,7 @@ func (c *composer) lineAlone(ls []*line) int {
 	}
 	l, next := ls[i], following(ls, i+1)
 	if l.kind != textLine || l.scene || l.Raw != "" || l.Item != nil || hasMarks(l.Paragraph) || utf8.RuneCountInString(l.text) > maxSign || strings.Contains(l.text, "\n") ||
-		isSentence(l.text) || endsSentence(l.text) || beginsWith(l.text, "\"“«„‘—") ||
+		isSentence(l.text) || endsSentence(l.text) || beginsSpeech(l.text) ||
 		next < 0 || ls[next].kind != textLine || ls[next].used || ls[next].after <= c.m.profile.gap || short(ls[next].text) && !isSentence(ls[next].text) {
 		return 0
 	}
@@ -210,7 +210,7 @@ func (w *writer) sign(ps []*Paragraph) {
 func (c *composer) isSetOff(l, next *line, gap int) bool {
 	usual := c.m.profile.gap
 	return c.m.ornaments >= 2 && c.piece.Role == Chapter && c.previous != nil && next != nil && gap > usual && next.after > usual &&
-		utf8.RuneCountInString(l.text) <= 400 && !beginsWith(l.text, "\"“«„‘—–-") && !beginsWith(next.text, "\"“«„‘—–-")
+		utf8.RuneCountInString(l.text) <= 400 && !beginsSpeech(l.text) && !beginsSpeech(next.text)
 }
 
 // isInscription tells lines in the middle of which one is in capitals or has a
