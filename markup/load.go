@@ -15,8 +15,6 @@ import (
 	"golang.org/x/text/language"
 )
 
-const defaultLanguage = "en-US"
-
 // Load reads and parses the whole of a book. The manuscript is only read, and
 // only inside src.Dir.
 //
@@ -36,7 +34,7 @@ const defaultLanguage = "en-US"
 func Load(ctx context.Context, src Source) (*Book, error) {
 	book := &Book{Title: src.Title, Subtitle: src.Subtitle, Author: src.Author, Language: src.Language}
 	if book.Language == "" {
-		book.Language = defaultLanguage
+		book.Language = DefaultLanguage
 	}
 	tag, err := language.Parse(book.Language)
 	if err != nil {

@@ -11,6 +11,9 @@ import (
 	"unicode/utf8"
 )
 
+// DefaultLanguage is that of a book that says none, as a BCP 47 tag.
+const DefaultLanguage = "en-US"
+
 // Source says which files make a book and what is known of it.
 //
 // An entry of Front, Body or Back is the name of a generated section
@@ -28,7 +31,7 @@ type Source struct {
 	// Title, when empty, is taken from the manuscript (see Load).
 	Title, Subtitle, Author string
 
-	Language string // BCP 47; empty is "en-US"
+	Language string // BCP 47; empty is DefaultLanguage
 
 	Front, Body, Back []string
 }
@@ -53,7 +56,7 @@ var companions = []string{"readme", "license", "licence", "changelog", "contribu
 //
 // The error is an *Error with path as its file.
 func Discover(path string) (Source, error) {
-	src := Source{Language: defaultLanguage, Front: []string{"half-title", "title-page"}}
+	src := Source{Language: DefaultLanguage, Front: []string{"half-title", "title-page"}}
 	at := Pos{File: filepath.ToSlash(path)}
 	info, err := os.Stat(path)
 	if err != nil {

@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"bodkin/markup"
 )
 
 // Read reads the document at path: a package of WordprocessingML or of
@@ -142,7 +144,7 @@ func (d *Document) unpack(ctx context.Context, r io.ReaderAt, size int64) error 
 
 // hear settles the language by the words, or by what is asked for.
 func (d *Document) hear(o Options) error {
-	said := cmp.Or(d.Language, defaultLanguage)
+	said := cmp.Or(d.Language, markup.DefaultLanguage)
 	if tag, reason := d.spoken(said); tag != "" {
 		if d.Language != "" {
 			reason = "the document says " + d.Language + ", but " + reason
@@ -157,10 +159,6 @@ func (d *Document) hear(o Options) error {
 	}
 	return nil
 }
-
-// defaultLanguage is that of a document that says none, and is in none of those
-// that are known by their words.
-const defaultLanguage = "en-US"
 
 // speak settles the language: that of most letters, if they say one.
 func (d *Document) speak() {

@@ -15,7 +15,7 @@ import (
 func (d *Document) Recognise() *Manuscript {
 	m := &Manuscript{Title: d.Title, Author: d.Author, Language: d.Language, doc: d}
 	if m.Language == "" {
-		m.Language = defaultLanguage
+		m.Language = markup.DefaultLanguage
 	}
 	if d.heard != "" {
 		m.Guesses = append(m.Guesses, Guess{What: "language", Text: m.Language, Reason: d.heard})

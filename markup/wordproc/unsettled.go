@@ -2,6 +2,7 @@ package wordproc
 
 import (
 	"fmt"
+	"iter"
 	"regexp"
 	"slices"
 	"strings"
@@ -25,15 +26,12 @@ func (m *Manuscript) unsettled() {
 			heads[h.N] = true
 		}
 	}
-	for _, p := range m.doc.Paragraphs {
-		if m.isDropped(p.N) || heads[p.N] || p.Level > 0 || headingStyle(p.Style) > 0 {
+	for p := range m.kept() {
+		if heads[p.N] || p.Level > 0 || headingStyle(p.Style) > 0 {
 			continue
 		}
 		text := p.Text()
-		var words []string
-		if strings.Contains(text, "[") || strings.Contains(text, "????") || strings.Contains(text, "TK") || strings.Contains(text, "XXX") {
-			words = toSelf.FindAllString(text, -1)
-		}
+		words := toThemselves(text)
 		for i := 0; i < len(p.Runs); i++ {
 			letters += len(p.Runs[i].Text)
 			from := i
@@ -67,6 +65,46 @@ func (m *Manuscript) unsettled() {
 	m.Guesses = append(m.Guesses, all...)
 }
 
+// toThemselves are the words in a text that its author seems to have left there.
+func toThemselves(text string) []string {
+	if !strings.Contains(text, "[") && !strings.Contains(text, "????") && !strings.Contains(text, "TK") && !strings.Contains(text, "XXX") {
+		return nil
+	}
+	var words []string
+	for _, at := range toSelf.FindAllStringIndex(text, -1) {
+		s := text[at[0]:at[1]]
+		before := strings.Fields(text[:at[0]])
+		if k := len(before); s == "XXX" && k > 0 && areCapitalised(before[k-1]) && !lesser[strings.ToLower(before[k-1])] && !articles[strings.ToLower(before[k-1])] {
+			continue // Louis XXX
+		}
+		words = append(words, s)
+	}
+	return words
+}
+
+// kept yields the paragraphs that are in the chapters, those of notes and tables
+// too.
+func (m *Manuscript) kept() iter.Seq[*Paragraph] {
+	return func(yield func(*Paragraph) bool) {
+		walk := func(ps []*Paragraph) bool {
+			for p := range everyParagraph(ps) {
+				if !m.isDropped(p.N) && !yield(p) {
+					return false
+				}
+			}
+			return true
+		}
+		if !walk(m.doc.Paragraphs) {
+			return
+		}
+		for _, n := range m.doc.Notes {
+			if !walk(n.Paragraphs) {
+				return
+			}
+		}
+	}
+}
+
 // KindGlyph is a character that cannot be set with the faces at hand.
 const KindGlyph = "characters that no face at hand has"
 
@@ -75,27 +113,18 @@ const KindGlyph = "characters that no face at hand has"
 func (m *Manuscript) Unset(has func(rune) bool) []Finding {
 	var all []Finding
 	seen := map[rune]bool{}
-	look := func(ps []*Paragraph) {
-		for p := range everyParagraph(ps) {
-			if m.isDropped(p.N) {
-				continue
-			}
-			for _, r := range p.Runs {
-				for _, c := range r.Text {
-					if c < 0x7F || seen[c] {
-						continue
-					}
-					seen[c] = true
-					if !isSymbol(c) && unicode.IsGraphic(c) && !unicode.IsSpace(c) && !has(c) {
-						all = append(all, Finding{Kind: KindGlyph, N: p.N, Text: fmt.Sprintf("%c (U+%04X)", c, c), Spot: m.at(p.N)})
-					}
+	for p := range m.kept() {
+		for _, r := range p.Runs {
+			for _, c := range r.Text {
+				if c < 0x7F || seen[c] {
+					continue
+				}
+				seen[c] = true
+				if !isSymbol(c) && unicode.IsGraphic(c) && !unicode.IsSpace(c) && !has(c) {
+					all = append(all, Finding{Kind: KindGlyph, N: p.N, Text: fmt.Sprintf("%c (U+%04X)", c, c), Spot: m.at(p.N)})
 				}
 			}
 		}
-	}
-	look(m.doc.Paragraphs)
-	for _, n := range m.doc.Notes {
-		look(n.Paragraphs)
 	}
 	return all
 }
