@@ -115,71 +115,89 @@ func (p *Piece) level() int {
 	return 1
 }
 
-// text puts a paragraph, with a scene break before it where one is due, into
-// the block before or one of its own. next is the line of text that follows,
-// nil for none; gap is how many empty lines precede it. It reports whether it
-// is text, behind which a scene can end.
+// text puts a paragraph into the block before or one of its own, with a scene
+// break before it where one is due. next is the line of text that follows, nil
+// for none; gap is how many empty lines precede it. It reports whether it is text,
+// behind which a scene can end.
 func (c *composer) text(l, next *line, gap int) bool {
-	m, before, usual := c.m, c.last(), c.m.profile.gap
 	kind := raw
 	if l.Raw == "" {
 		kind = c.kindOf(l)
 	}
-	if kind == prose && (before.kind == quotation || before.kind == verse) && isSource(l.text) && l.Align != m.profile.align {
+	before := c.last()
+	inChapter := c.piece.Role == Chapter
+	switch {
+	case kind == prose && (before.kind == quotation || before.kind == verse) && isSource(l.text) && l.Align != c.m.profile.align:
 		kind = before.kind // who said it
-	}
-	if l.scene && kind != raw && c.piece.Role == Chapter {
+	case l.scene && kind != raw && inChapter:
 		c.sceneHead(l)
 		return false
-	}
-	if kind == prose && c.isSubheading(l, next, gap) {
-		if len(c.bs) == 0 && len(c.piece.head) > 0 && strings.IndexFunc(l.text, unicode.IsDigit) >= 0 {
-			c.add(dateline, l.Paragraph) // a heading here would be the chapter's title
-			m.guess(false, l.Paragraph, "place and date", "a short line in bold below the heading, with a figure in it")
-			return false
-		}
-		c.bs = append(c.bs, block{kind: heading, level: 2, paras: []*Paragraph{l.Paragraph}})
-		m.guess(false, l.Paragraph, "heading inside a chapter", "a short line in bold that stands alone")
+	case kind == prose && c.isSubheading(l, next, gap):
+		c.subheading(l)
 		return false
-	}
-	if kind == prose && c.isSetOff(l, next, gap) {
+	case kind == prose && c.isSetOff(l, next, gap):
 		kind = quotation
 	}
-	if before.kind == picture && before.caption == nil && (isCaption(l) || kind == sign && gap <= usual && !isUpper(l.text) && !hasPicture(l.Paragraph)) {
+	if before.kind == picture && before.caption == nil && (isCaption(l) || kind == sign && gap <= c.m.profile.gap && !isUpper(l.text) && !hasPicture(l.Paragraph)) {
 		before.caption = l.Paragraph
 		return true
 	}
-	if kind == prose && c.over && c.piece.Role == Chapter && !hasMarks(l.Paragraph) {
+	if kind == prose && c.over && inChapter && !hasMarks(l.Paragraph) {
 		kind = sign
 	}
-	if c.piece.Role == Chapter && (kind == prose || kind == raw) && !c.over {
-		reason := ""
-		switch before.kind {
-		case kind:
-			reason = m.parts(c.previous, l, gap)
-		case verse, quotation, letter, sign, list, table:
-			if l.page {
-				reason = whyPage
-			}
-		}
-		if reason != "" {
-			c.bs = append(c.bs, block{kind: sceneBreak})
-			m.guess(false, l.Paragraph, SceneBreak, reason)
+	if inChapter {
+		c.part(kind, l, gap)
+		c.countLooks(kind, l)
+	}
+	c.put(kind, l, gap)
+	return true
+}
+
+// part parts two scenes before a line of text, where its look or that of the
+// page says so.
+func (c *composer) part(kind blockKind, l *line, gap int) {
+	if kind != prose && kind != raw || c.over {
+		return
+	}
+	reason := ""
+	switch c.last().kind {
+	case kind:
+		reason = c.m.parts(c.previous, l, gap)
+	case verse, quotation, letter, sign, list, table:
+		if l.page {
+			reason = whyPage
 		}
 	}
-	if (kind == prose || l.sided) && c.piece.Role == Chapter {
-		if l.Align == End && m.profile.align != End {
-			m.sides.add(l.Paragraph)
-		}
-		if m.ownFace(l) {
-			m.faces.add(l.Paragraph)
-		}
+	if reason != "" {
+		c.bs = append(c.bs, block{kind: sceneBreak})
+		c.m.guess(false, l.Paragraph, SceneBreak, reason)
 	}
+}
+
+// countLooks counts what the chapters do not have of the look of a paragraph.
+func (c *composer) countLooks(kind blockKind, l *line) {
+	if kind != prose && !l.sided {
+		return
+	}
+	if l.Align == End && c.m.profile.align != End {
+		c.m.sides.add(l.Paragraph)
+	}
+	if c.m.ownFace(l) {
+		c.m.faces.add(l.Paragraph)
+	}
+}
+
+// put adds a paragraph to the block before, where both are of one, or as a block.
+func (c *composer) put(kind blockKind, l *line, gap int) {
+	before, usual := c.last(), c.m.profile.gap
 	switch {
 	case kind == prose, kind == raw, before.kind != kind,
 		kind == quotation && gap > usual+1,
 		kind == list && l.Item.Level == 0 && !l.Item.More && before.paras[0].Item.Ordered != l.Item.Ordered:
 		c.add(kind, l.Paragraph)
+		if setOff[kind] != "" {
+			c.last().why = c.m.whySetOff(l)
+		}
 	case kind == verse && gap > 0, (kind == quotation || kind == sign) && gap > usual:
 		before.paras = append(before.paras, nil, l.Paragraph) // a stanza ends
 	default:
@@ -188,10 +206,17 @@ func (c *composer) text(l, next *line, gap int) bool {
 	if kind == quotation && l.sided && c.piece.Role == Chapter {
 		c.last().held = true
 	}
-	if setOff[kind] != "" && len(c.last().paras) == 1 {
-		c.last().why = m.whySetOff(l)
+}
+
+// subheading adds a line in bold that names what follows.
+func (c *composer) subheading(l *line) {
+	if len(c.bs) == 0 && len(c.piece.head) > 0 && strings.IndexFunc(l.text, unicode.IsDigit) >= 0 {
+		c.add(dateline, l.Paragraph) // a heading here would be the chapter's title
+		c.m.guess(false, l.Paragraph, "place and date", "a short line in bold below the heading, with a figure in it")
+		return
 	}
-	return true
+	c.bs = append(c.bs, block{kind: heading, level: 2, paras: []*Paragraph{l.Paragraph}})
+	c.m.guess(false, l.Paragraph, "heading inside a chapter", "a short line in bold that stands alone")
 }
 
 // setOff are the blocks that a paragraph is in for its look.

@@ -86,30 +86,15 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 		return stretch{}, false
 	}
 	apart := m.setApart(ls, i)
-	opens := least == from
-	full, leave := 0, -1
-	to := i + 1
-	for k := i + 1; k < len(ls); k++ {
-		l := ls[k]
-		if l.kind == emptyLine {
-			continue
-		}
-		if !m.mayBeOfLetter(l) || l.page || m.isSalutation(l.text) || apart != nil && !apart(l) {
-			break
-		}
-		if full++; full > maxLetter && !opens && (bare || apart == nil) {
-			break
-		}
-		if m.closesAt(ls, k) && full > 1 || bare && full > 1 && m.atRight(l) && isLineOf(l) {
-			leave = k
-			break
-		}
-		to = k + 1
+	most := maxLetter
+	if from == least || apart != nil && !bare {
+		most = len(ls) // it begins the chapter, or its look says where it ends
 	}
+	to, leave := m.bodyOf(ls, i, most, bare, apart)
 	switch {
 	case leave >= 0:
 		to = m.signatureBelow(ls, leave)
-	case apart != nil && full > 0 && !bare:
+	case apart != nil && to > i+1 && !bare:
 		// it ends where the look ends
 	case !bare && m.amongEmpty(ls, from, i):
 		var ok bool
@@ -120,6 +105,31 @@ func (m *Manuscript) letterAt(ls []*line, i, least int) (stretch, bool) {
 		return stretch{}, false
 	}
 	return stretch{from, to}, true
+}
+
+// bodyOf follows the text of a letter below its salutation at i, over so many
+// paragraphs at the most, and returns the line behind it, and that of its leave;
+// -1 where it takes none.
+func (m *Manuscript) bodyOf(ls []*line, i, most int, bare bool, apart func(*line) bool) (to, leave int) {
+	to = i + 1
+	full := 0
+	for k := i + 1; k < len(ls); k++ {
+		l := ls[k]
+		if l.kind == emptyLine {
+			continue
+		}
+		if !m.mayBeOfLetter(l) || l.page || m.isSalutation(l.text) || apart != nil && !apart(l) {
+			break
+		}
+		if full++; full > most {
+			break
+		}
+		if full > 1 && (m.closesAt(ls, k) || bare && m.atRight(l) && isLineOf(l)) {
+			return to, k
+		}
+		to = k + 1
+	}
+	return to, -1
 }
 
 // isSalutation tells a line that greets a reader, in the language of the book or,
