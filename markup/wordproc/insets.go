@@ -87,25 +87,56 @@ func (m *Manuscript) stanzas(ls []*line) {
 			utf8.RuneCountInString(l.text) <= longLine && !strings.Contains(l.text, "\n") && !beginsSpeech(l.text) && strings.IndexFunc(l.text, unicode.IsDigit) < 0 &&
 			!m.isSalutation(l.text) && !entry.MatchString(l.text) && !m.saysEnd(l.text)
 	}
+	var rows []row // of one poem
+	settle := func() {
+		n, open := 0, 0
+		for _, r := range rows {
+			n, open = n+r.to-r.from, open+r.open
+		}
+		together := len(rows) > 1 && n >= fewestOfRows && 4*open >= 3*n
+		for _, r := range rows {
+			if k := r.to - r.from; together || k >= fewestLines && 4*r.open >= 3*k {
+				for _, l := range ls[r.from:r.to] {
+					l.stanza = true
+				}
+			}
+		}
+		rows = nil
+	}
 	for i := 0; i < len(ls); {
 		if !isLine(ls[i]) || i > 0 && ls[i-1].kind == textLine {
+			if ls[i].kind != emptyLine {
+				settle()
+			}
 			i++
 			continue
 		}
-		from, open := i, 0
-		for i < len(ls) && isLine(ls[i]) && (i == from || !ls[i].page) {
+		r := row{from: i}
+		for i < len(ls) && isLine(ls[i]) && (i == r.from || !ls[i].page) {
 			if !isSentence(ls[i].text) {
-				open++
+				r.open++
 			}
 			i++
 		}
-		if n := i - from; n >= fewestLines && 4*open >= 3*n && (i == len(ls) || ls[i].kind != textLine || ls[i].page) {
-			for _, l := range ls[from:i] {
-				l.stanza = true
-			}
+		r.to = i
+		if ls[r.from].page || ls[r.from].after > m.profile.gap+1 {
+			settle()
+		}
+		if r.to-r.from >= 2 && (i == len(ls) || ls[i].kind != textLine || ls[i].page) {
+			rows = append(rows, r)
+		} else {
+			settle()
 		}
 	}
+	settle()
 }
 
-// fewestLines is how many lines a stanza has at the least that nothing sets in.
-const fewestLines = 4
+// row is a row of short lines, and how many of them end as no sentence does.
+type row struct{ from, to, open int }
+
+// fewestLines is how many lines a stanza has at the least that nothing sets in, and
+// fewestOfRows how many several have together, of two lines or more each.
+const (
+	fewestLines  = 4
+	fewestOfRows = 6
+)

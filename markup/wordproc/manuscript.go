@@ -23,6 +23,7 @@ type Manuscript struct {
 	left      Tally               // of what is in no chapter
 	dropped   map[int]int         // its letters, by paragraph
 	shorts    map[string]int      // the last of the short lines of a text
+	scenes    int                 // the level of their heads
 	titled    int                 // whether all numbers alone have a title below them: 1, or -1; 0 when nobody has looked
 	files     map[int]pictureFile // by their numbers in the document
 	pictures  []PictureFile

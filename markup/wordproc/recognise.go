@@ -39,6 +39,7 @@ func (d *Document) Recognise() *Manuscript {
 	}
 	m.dropContents(ls, &open)
 	open = m.namedPages(ls, open)
+	m.scenes = m.sceneLevel(ls, open)
 	first := m.front(ls, open)
 	m.authorship(ls, startOf(open, 0, len(ls)))
 	m.chapters(ls, open, first)

@@ -137,16 +137,19 @@ func (cr *crowd) numberedScenes(ls []*line) {
 	cr.all = slices.DeleteFunc(cr.all, func(c candidate) bool { return ls[c.at].scene })
 }
 
-// sceneHead adds the head of a scene: a heading, or, below a number alone, place
-// and date, where a heading would be the chapter's title.
-func (c *composer) sceneHead(l *line) {
-	if c.last().kind == nothing && len(c.piece.head) > 0 {
-		if s, ok := says(c.m.Language, c.piece.Title); ok && s.title == "" {
-			c.add(dateline, l.Paragraph)
-			c.m.guess(false, l.Paragraph, "place and date", "the head of a scene, below the number of a chapter")
-			return
+// sceneLevel is the level of the heads of scenes: a heading of level 2 right below
+// a number alone would be the chapter's title.
+func (m *Manuscript) sceneLevel(ls []*line, open []opening) int {
+	for _, o := range open {
+		if next := following(ls, o.end); o.numbers && len(o.head) == 1 && o.saying.title == "" && next >= 0 && ls[next].scene {
+			return 3
 		}
 	}
-	c.bs = append(c.bs, block{kind: heading, level: 2, paras: []*Paragraph{l.Paragraph}})
+	return 2
+}
+
+// sceneHead adds the head of a scene.
+func (c *composer) sceneHead(l *line) {
+	c.bs = append(c.bs, block{kind: heading, level: c.m.scenes, paras: []*Paragraph{l.Paragraph}})
 	c.m.guess(false, l.Paragraph, "heading inside a chapter", "the head of a scene: a short line whose look comes again")
 }

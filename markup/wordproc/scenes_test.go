@@ -17,7 +17,7 @@ func TestScenes(t *testing.T) {
 		{"numbers in chapters with names, in the middle", "/@^The Long Ebb@^1@>FILLER@^2@>FILLER@/@^Slack Water@^1@>FILLER@^2@>FILLER",
 			[]string{"# The Long Ebb", "## 1", "## 2", "# Slack Water", "## 1", "## 2"}},
 		{"times and places in italics", "/@^Chapter 1@_Tuesday, 4:15 a.m.@>FILLER@@_Tuesday, noon@@>FILLER@/@^Chapter 2@_Wednesday, noon@>FILLER@@_The quay, 1:05 p.m.@>FILLER",
-			[]string{"# Chapter 1", "*Tuesday, 4:15 a.m.*", "## Tuesday, noon", "# Chapter 2", "*Wednesday, noon*", "## The quay, 1:05 p.m."}},
+			[]string{"# Chapter 1", "### Tuesday, 4:15 a.m.", "### Tuesday, noon", "# Chapter 2", "### Wednesday, noon", "### The quay, 1:05 p.m."}},
 		{"dates in chapters with names", "/@^Ebb@@3 January@@>FILLER@@9 January@@>FILLER@/@^Flood@@3 March@@>FILLER@@9 March@@>FILLER",
 			[]string{"# Ebb", "## 3 January", "## 9 January", "# Flood", "## 3 March", "## 9 March"}},
 		{"signs are none", "/@^Chapter 1@>FILLER@^KEEP OUT@>FILLER@^NO LANDING@>FILLER@^KEEP OFF@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "# Chapter 2"}},

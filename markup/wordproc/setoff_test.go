@@ -17,6 +17,8 @@ func TestSetOff(t *testing.T) {
 			"```verse\nThe tide comes in on Tuesday\nand leaves the boats behind\nthe keeper has a lantern\nand nothing on his mind\n\nthe keeper goes on Friday\nand leaves the light behind\nthe harbour has no pilot\nand nobody to mind\n```", ""},
 		{"verse that begins with an apostrophe", "\t\t‘Twas in the bough,\n\t\t’tis in the apple,\n\t\tand none to pick it now.", "```verse\n’Twas in the bough,\n’tis in the apple,\nand none to pick it now.\n```", changedMarks},
 		{"speech in marks of other languages", "\t\t»Nein.«\n\t\t„Ja.“\n\t\t‘No.’", "»Nein.«\n\n„Ja.“\n\n‘No.’", ""},
+		{"short stanzas at the left", "\nIt rained.\nand then nothing\nthe ferry comes at nine\n\nwith nobody aboard\nbut rain and a tin kettle\n\nyours if you can climb it\na green coat on a nail\n",
+			"```verse\nIt rained.\nand then nothing\nthe ferry comes at nine\n\nwith nobody aboard\nbut rain and a tin kettle\n\nyours if you can climb it\na green coat on a nail\n```", ""},
 		{"short paragraphs among the text", "\tAnd then nothing\n\tSilence\n\tThe rain, the rain\n\tand again", "And then nothing\n\nSilence\n\nThe rain, the rain\n\nand again", ""},
 		{"who says what", "|ROE: State your name.\n|ILEX: You know it.\n|ROE: (low) Say it.", "> ROE: State your name.\\\n> ILEX: You know it.\\\n> ROE: (low) Say it.", ""},
 		{"a list that was typed", "|1. Rope\n|2. Tar\n|3. A bell, small", "> 1\\. Rope\\\n> 2\\. Tar\\\n> 3\\. A bell, small", ""},
