@@ -8,6 +8,7 @@ import (
 // candidate is a line that can be an opening by its look.
 type candidate struct {
 	at     int
+	end    int // the line behind it, and behind its number
 	points int
 	why    []string
 	says   saying
@@ -46,12 +47,12 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 	cr.counting(ls)
 	accepted := map[outlook]bool{}
 	for k, c := range cr.all {
-		if !m.opens(ls, cr, k, styled) || m.isListed(ls, c.at) {
+		if !m.opens(ls, cr, k, styled) || m.isListed(ls, c.end-1) {
 			continue
 		}
 		// a run of such lines with nothing between them is a table of contents
 		if k+1 < len(cr.all) {
-			if next := cr.all[k+1]; c.number && next.number && following(ls, c.at+1) == next.at && next.says.part == c.says.part && c.says.worded == next.says.worded {
+			if next := cr.all[k+1]; c.number && next.number && following(ls, c.end) == next.at && next.says.part == c.says.part && c.says.worded == next.says.worded {
 				continue
 			}
 		}
@@ -94,20 +95,25 @@ func (m *Manuscript) openBy(l *line, why string) {
 func (m *Manuscript) candidates(ls []*line) *crowd {
 	pr := &m.profile
 	cr := &crowd{ofNumbers: map[outlook]bool{}, looks: alikes(ls, pr)}
+	behind := 0
 	for i, l := range ls {
 		if l.kind != textLine && l.kind != titleLine || len(l.text) > longestHead || len(strings.FieldsFunc(l.text, func(r rune) bool { return r == '\n' })) > 2 || l.Item != nil && l.Item.Label == "" {
 			continue
 		}
-		next := following(ls, i+1)
+		if i < behind {
+			continue // a number below its word
+		}
+		one := m.inOneLine(l.text)
+		says, number, end := m.saying(ls, i)
+		next := following(ls, end)
 		if next < 0 {
 			continue
 		}
-		one := inOneLine(l.text)
 		if aboutRights.MatchString(one) {
 			continue
 		}
-		c := candidate{at: i, page: l.page || i == 0}
-		c.says, c.number = says(m.Language, one)
+		behind = end
+		c := candidate{at: i, end: end, page: l.page || i == 0, says: says, number: number}
 		place := named(one)
 		c.ends = endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`)
 		c.like = !c.number && m.hasChapterWord(one)

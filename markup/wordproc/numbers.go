@@ -33,6 +33,12 @@ func wordFor(lang, s string) (part, known bool) {
 	return false, false
 }
 
+// isWordAlone tells the word for a chapter or a part, and nothing else.
+func isWordAlone(lang, s string) bool {
+	_, known := wordFor(lang, s)
+	return known
+}
+
 const mostAlone = 199 // 1984 is a title
 
 // betweenSigns takes the signs off a line that has them at both ends, as in

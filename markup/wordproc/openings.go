@@ -19,6 +19,7 @@ type opening struct {
 	part    bool
 	why     string
 	sure    bool
+	lang    string // of the book
 	saying  saying
 	numbers bool // saying holds
 }
@@ -39,12 +40,15 @@ func (m *Manuscript) openings(ls []*line) []opening {
 		if l.kind != headLine || l.Level > max(top, partLevel) {
 			continue
 		}
-		s, ok := says(m.Language, inOneLine(l.shown()))
-		o := opening{at: i, end: i + 1, head: []*line{l}, why: l.why, saying: s, numbers: ok, sure: !l.byLook}
-		next := following(ls, i+1)
+		s, ok, end := m.saying(ls, i)
+		o := opening{at: i, end: end, lang: m.Language, head: []*line{l}, why: l.why, saying: s, numbers: ok, sure: !l.byLook}
+		if end > i+1 {
+			o.head = append(o.head, ls[end-1])
+		}
+		next := following(ls, end)
 		o.part = ok && s.part && s.worded || partLevel > 0 && l.Level == partLevel && next >= 0 && ls[next].kind == headLine && ls[next].Level == top && !ok
 		// a number alone, and the title in the next line
-		if next >= 0 && (ok && s.title == "" || l.text == "") && !ls[next].page && m.isTitleOf(ls, i, next, o.part) {
+		if next >= 0 && (ok && s.title == "" || l.text == "") && !ls[next].page && m.isTitleOf(ls, end-1, next, o.part) {
 			o.head = append(o.head, ls[next])
 			o.end = next + 1
 		}
@@ -118,13 +122,13 @@ func (m *Manuscript) areTitled(ls []*line) bool {
 		if l.kind != headLine {
 			continue
 		}
-		s, ok := says(m.Language, inOneLine(l.shown()))
+		s, ok, end := m.saying(ls, i)
 		if !ok || s.part || s.title != "" {
 			continue
 		}
 		bare++
-		next := following(ls, i+1)
-		if next < 0 || ls[next].kind != textLine || next-i > 3 {
+		next := following(ls, end)
+		if next < 0 || ls[next].kind != textLine || next-end > 2 {
 			return false
 		}
 		t := ls[next].text
@@ -245,17 +249,47 @@ func (m *Manuscript) isTitleBelowHead(ls []*line, first int) bool {
 	return false
 }
 
-// inOneLine is a heading of two lines as one: number and title stay apart.
-func inOneLine(s string) string {
+// inOneLine is a heading of two lines as one.
+func (m *Manuscript) inOneLine(s string) string {
 	head, rest, ok := strings.Cut(s, "\n")
 	if !ok {
 		return s
 	}
-	rest = spaced(rest)
-	if head = strings.TrimRight(head, " "); head == "" || strings.ContainsAny(head[len(head)-1:], ".:-") {
-		return head + " " + rest
+	return joined(m.Language, strings.TrimRight(head, " "), spaced(rest))
+}
+
+// joined makes one line of those of a heading: number and title stay apart.
+func joined(lang string, parts ...string) string {
+	var b strings.Builder
+	for i, s := range parts {
+		if i > 0 {
+			if before := parts[i-1]; before != "" && !strings.ContainsAny(before[len(before)-1:], ".:!?-") && !strings.HasSuffix(before, "—") && !isWordAlone(lang, before) {
+				b.WriteByte(':')
+			}
+			b.WriteByte(' ')
+		}
+		b.WriteString(s)
 	}
-	return head + ": " + rest
+	return b.String()
+}
+
+// saying reads line i as a number, or the word for a chapter or a part whose
+// number stands in the next line. It returns the line behind.
+func (m *Manuscript) saying(ls []*line, i int) (s saying, ok bool, end int) {
+	text := m.inOneLine(ls[i].shown())
+	if s, ok = says(m.Language, text); ok || !isWordAlone(m.Language, text) {
+		return s, ok, i + 1
+	}
+	next := following(ls, i+1)
+	if next < 0 || next-i > 2 || ls[next].page || ls[next].kind != textLine && ls[next].kind != headLine {
+		return s, false, i + 1
+	}
+	if n, ok := says(m.Language, ls[next].shown()); ok && n.title == "" && !n.worded {
+		if s, ok = says(m.Language, text+" "+ls[next].shown()); ok && s.worded && s.title == "" {
+			return s, true, next + 1
+		}
+	}
+	return saying{}, false, i + 1
 }
 
 func isUpper(s string) bool {

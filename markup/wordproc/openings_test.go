@@ -37,6 +37,8 @@ func TestChapterOpenings(t *testing.T) {
 		{"numbers of scenes", "/\n^The Long Ebb\n\t1\n\tFILLER\n\t2\n\tFILLER\n\t3\n\tFILLER\n/\n^Slack Water\n\t1\n\tFILLER\n\t2\n\tFILLER", []string{"The Long Ebb", "Slack Water"}},
 		{"titles of one look and nothing else", "+The Long Ebb\n\tFILLER\n\tFILLER\n+Slack Water\n\tFILLER\n+Pears\n\tFILLER", []string{"The Long Ebb", "Slack Water", "Pears"}},
 		{"titles below words and numbers, as the text", "Chapter 1\nThe Long Ebb\n\tFILLER\nChapter 2\nSlack Water\n\tFILLER\nChapter 3\nPears\n\tFILLER", []string{"Chapter 1: The Long Ebb", "Chapter 2: Slack Water", "Chapter 3: Pears"}},
+		{"the word, the number and the title in lines of their own", "^CHAPTER\n^ONE\n^The Ebb\n\n\tFILLER\n\tFILLER\n/\n^CHAPTER\n^TWO\n^Slack\n\n\tFILLER", []string{"CHAPTER ONE: The Ebb", "CHAPTER TWO: Slack"}},
+		{"the word and the number", "^Part\n^I\n/\n^Chapter\n\n^1\n\tFILLER\n/\n^Chapter\n\n^2\n\tFILLER\n\tChapter\n\tFILLER", []string{"Part I", "Chapter 1", "Chapter 2"}},
 		{"speech below one of the numbers", "Chapter 1\nThe Long Ebb\n\tFILLER\nChapter 2\n“Slack water”\n\tFILLER", []string{"Chapter 1", "Chapter 2"}},
 		{"titles that stand alone at the left", "The Bell\n\n\tFILLER\n\tFILLER\n\n\n\nThe Rope\n\n\tFILLER\n\tFILLER\n\n\n\nThe Lamp\n\n\tFILLER", []string{"The Bell", "The Rope", "The Lamp"}},
 		{"nothing but short lines among empty ones", "The Bell\n\n" + strings.Repeat("FILLER\n\n", 5) + "The Rope\n\n" + strings.Repeat("FILLER\n\n", 5) + "The Lamp\n\n" + strings.Repeat("FILLER\n\n", 5), []string{"The Bell", "The Rope", "The Lamp"}},

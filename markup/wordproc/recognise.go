@@ -136,12 +136,7 @@ func (o *opening) headText() string {
 			s = append(s, t)
 		}
 	}
-	for i := range s[:max(len(s)-1, 0)] {
-		if !strings.ContainsAny(s[i][len(s[i])-1:], ".:!?-") {
-			s[i] += ":"
-		}
-	}
-	return strings.Join(s, " ")
+	return joined(o.lang, s...)
 }
 
 // where tells where an opening belongs by its name.

@@ -21,7 +21,7 @@ func byWhom(s string) string {
 		return ""
 	}
 	all := spaced(k[1])
-	for name := range strings.SplitSeq(joined.ReplaceAllString(all, "&"), "&") {
+	for name := range strings.SplitSeq(andWords.ReplaceAllString(all, "&"), "&") {
 		bare, _, _ := strings.Cut(name, ",") // of a degree
 		r, _ := utf8.DecodeRuneInString(bare)
 		first := strings.ToLower(strings.Fields(bare + " -")[0])
@@ -33,8 +33,8 @@ func byWhom(s string) string {
 	return all
 }
 
-// joined are the words between two names.
-var joined = regexp.MustCompile(`(?i)\s*(?:&|,?\s(?:and|und|et|y|e|en|och|i)\s)\s*`)
+// andWords are the words between two names.
+var andWords = regexp.MustCompile(`(?i)\s*(?:&|,?\s(?:and|und|et|y|e|en|och|i)\s)\s*`)
 
 // bareBy are the words that stand alone above the name of an author.
 var bareBy = set("by,written by,a novel by,von,par,por,di,door,av")
@@ -53,7 +53,7 @@ func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 		}
 	}
 	for _, l := range lines {
-		if s, ok := says(m.Language, inOneLine(l.text)); ok && s.worded {
+		if s, ok := says(m.Language, m.inOneLine(l.text)); ok && s.worded {
 			return false // a part or a chapter
 		}
 	}

@@ -161,14 +161,7 @@ func (w *writer) headText(p *Piece) string {
 			parts = append(parts, t)
 		}
 	}
-	text := parts[0:0:0]
-	for i, t := range parts {
-		if i > 0 && !strings.ContainsAny(parts[i-1][len(parts[i-1])-1:], ".:!?-") && !strings.HasSuffix(parts[i-1], "—") {
-			text[len(text)-1] += ":"
-		}
-		text = append(text, t)
-	}
-	line := strings.Join(text, " ")
+	line := joined(w.m.Language, parts...)
 	if len(p.head) == 1 && p.head[0].Raw != "" {
 		if p.Role == Part && !strings.Contains(line, ".part") {
 			if s, ok := says(w.m.Language, p.Title); !ok || !s.part {
@@ -216,7 +209,7 @@ func (w *writer) headingText(h *Paragraph) string {
 		if t := w.markdown(l, inHeading); t != "" {
 			if k := len(parts); k > 0 {
 				_, ok := says(w.m.Language, parts[k-1])
-				if (ok || t[0] >= '0' && t[0] <= '9') && !strings.ContainsAny(parts[k-1][len(parts[k-1])-1:], ".:") {
+				if (ok || t[0] >= '0' && t[0] <= '9') && !strings.ContainsAny(parts[k-1][len(parts[k-1])-1:], ".:") && !isWordAlone(w.m.Language, parts[k-1]) {
 					parts[k-1] += ":"
 				}
 			}
