@@ -17,7 +17,8 @@ const (
 
 // unstyled is a typescript without a single style, in either format. Lines
 // that begin with ^ are centred, with > at the right, with | set in; / begins a page; _ in
-// front of the words is italics, = another face, + twice the size; tabs indent.
+// front of the words is italics, = another face, + twice the size; tabs indent,
+// and <br> ends a line by hand.
 const unstyled = `^THE TIDE CLERK
 
 ^A Novel
@@ -111,7 +112,7 @@ func typed(script string) (wml, odt string) {
 		}
 		odt += `<text:p text:style-name="` + style + `">` + ospace + line + `</text:p>`
 	}
-	return wml, odt
+	return strings.ReplaceAll(wml, "<br>", `</w:t><w:br/><w:t>`), strings.ReplaceAll(odt, "<br>", `<text:line-break/>`)
 }
 
 // TestWithoutStyles finds title page, copyright, dedication, contents,

@@ -83,6 +83,20 @@ func (m *Manuscript) hasChapterWord(s string) bool {
 	return false
 }
 
+// mayBeWorded tells a line that has the word for a chapter or a part where a
+// heading has it.
+func (m *Manuscript) mayBeWorded(s string) bool {
+	f := strings.FieldsFunc(s, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(",:;—–!?-", r) })
+	for i, w := range f {
+		if i < 8 || i == len(f)-1 {
+			if isWordAlone(m.Language, w) || isWordAlone(m.Language, strings.TrimSuffix(w, ".")) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // openBy makes a heading of a line.
 func (m *Manuscript) openBy(l *line, why string) {
 	was := *l
@@ -97,29 +111,26 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 	cr := &crowd{ofNumbers: map[outlook]bool{}, looks: alikes(ls, pr)}
 	behind := 0
 	for i, l := range ls {
-		if l.kind != textLine && l.kind != titleLine || len(l.text) > longestHead || len(strings.FieldsFunc(l.text, func(r rune) bool { return r == '\n' })) > 2 || l.Item != nil && l.Item.Label == "" {
-			continue
-		}
 		if i < behind {
 			continue // a number below its word
 		}
+		if l.kind != textLine && l.kind != titleLine || len(l.text) > longestHead || !short(l.text) && !m.mayBeWorded(l.text) || len(strings.FieldsFunc(l.text, func(r rune) bool { return r == '\n' })) > 2 || l.Item != nil && l.Item.Label == "" {
+			continue
+		}
 		one := m.inOneLine(l.text)
-		says, number, end := m.saying(ls, i)
-		next := following(ls, end)
+		c := candidate{at: i, page: l.page || i == 0}
+		c.says, c.number, c.end = m.saying(ls, i)
+		next := following(ls, c.end)
 		if next < 0 {
 			continue
 		}
-		if aboutRights.MatchString(one) {
-			continue
-		}
-		behind = end
-		c := candidate{at: i, end: end, page: l.page || i == 0, says: says, number: number}
 		place := named(one)
 		c.ends = endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`)
 		c.like = !c.number && m.hasChapterWord(one)
-		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].page || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) {
+		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].page || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) || aboutRights.MatchString(one) {
 			continue
 		}
+		behind = c.end
 		switch {
 		case c.number && c.says.worded:
 			c.add(3, "it says "+quote(shorten(c.says.number)))

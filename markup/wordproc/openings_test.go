@@ -38,6 +38,7 @@ func TestChapterOpenings(t *testing.T) {
 		{"titles of one look and nothing else", "+The Long Ebb\n\tFILLER\n\tFILLER\n+Slack Water\n\tFILLER\n+Pears\n\tFILLER", []string{"The Long Ebb", "Slack Water", "Pears"}},
 		{"titles below words and numbers, as the text", "Chapter 1\nThe Long Ebb\n\tFILLER\nChapter 2\nSlack Water\n\tFILLER\nChapter 3\nPears\n\tFILLER", []string{"Chapter 1: The Long Ebb", "Chapter 2: Slack Water", "Chapter 3: Pears"}},
 		{"the word, the number and the title in lines of their own", "^CHAPTER\n^ONE\n^The Ebb\n\n\tFILLER\n\tFILLER\n/\n^CHAPTER\n^TWO\n^Slack\n\n\tFILLER", []string{"CHAPTER ONE: The Ebb", "CHAPTER TWO: Slack"}},
+		{"number and title in one paragraph", two("^Chapter 7<br><br>The Ebb", "^Chapter<br>8<br>"), []string{"Chapter 7: The Ebb", "Chapter 8"}},
 		{"the word and the number", "^Part\n^I\n/\n^Chapter\n\n^1\n\tFILLER\n/\n^Chapter\n\n^2\n\tFILLER\n\tChapter\n\tFILLER", []string{"Part I", "Chapter 1", "Chapter 2"}},
 		{"speech below one of the numbers", "Chapter 1\nThe Long Ebb\n\tFILLER\nChapter 2\n“Slack water”\n\tFILLER", []string{"Chapter 1", "Chapter 2"}},
 		{"titles that stand alone at the left", "The Bell\n\n\tFILLER\n\tFILLER\n\n\n\nThe Rope\n\n\tFILLER\n\tFILLER\n\n\n\nThe Lamp\n\n\tFILLER", []string{"The Bell", "The Rope", "The Lamp"}},

@@ -132,8 +132,10 @@ func endsInPage(s string) bool { return pageAtEnd.MatchString(s) }
 func (o *opening) headText() string {
 	var s []string
 	for _, l := range o.head {
-		if t := spaced(l.shown()); t != "" {
-			s = append(s, t)
+		for t := range strings.SplitSeq(l.shown(), "\n") {
+			if t = spaced(t); t != "" {
+				s = append(s, t)
+			}
 		}
 	}
 	return joined(o.lang, s...)
