@@ -146,27 +146,24 @@ func (c *composer) text(l, next *line, gap int) bool {
 		kind = sign
 	}
 	if inChapter {
-		c.part(kind, l, gap)
+		c.parted(kind, l, gap)
 		c.countLooks(kind, l)
 	}
 	c.put(kind, l, gap)
 	return true
 }
 
-// part parts two scenes before a line of text, where its look or that of the
-// page says so.
-func (c *composer) part(kind blockKind, l *line, gap int) {
-	if kind != prose && kind != raw || c.over {
+// parted ends a scene before a line, where its look or that of the page says so.
+func (c *composer) parted(kind blockKind, l *line, gap int) {
+	if kind != prose && kind != raw && kind != letter || c.over {
 		return
 	}
 	reason := ""
-	switch c.last().kind {
-	case kind:
+	switch before := c.last().kind; {
+	case before == kind && kind != letter:
 		reason = c.m.parts(c.previous, l, gap)
-	case verse, quotation, letter, sign, list, table:
-		if l.page {
-			reason = whyPage
-		}
+	case l.page && (before == prose || before == verse || before == quotation || before == letter || before == sign || before == list || before == table):
+		reason = whyPage
 	}
 	if reason != "" {
 		c.bs = append(c.bs, block{kind: sceneBreak})

@@ -100,7 +100,7 @@ func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, erro
 		return m.compareSource(ctx, dir)
 	}
 	c := &Comparison{Document: m.doc.tally(), Left: m.left}
-	placed := map[int]int{} // letters, by paragraph
+	counted := map[int]int{} // letters, by paragraph
 	for _, p := range m.Pieces {
 		book, err := m.load(ctx, dir, p)
 		if err != nil {
@@ -108,16 +108,16 @@ func (m *Manuscript) Compare(ctx context.Context, dir string) (*Comparison, erro
 		}
 		in := m.letters(p)
 		for _, l := range in {
-			placed[int(l.n)]++
+			counted[int(l.n)]++
 		}
 		c.Chapters.Words += book.Words()
 		c.compare(p.File, in, book, m.spot)
 	}
 	for n, t := range m.labels() {
 		c.Lists.add(t)
-		placed[n] -= t.Letters
+		counted[n] -= t.Letters
 	}
-	m.misplaced(c, placed)
+	m.misplaced(c, counted)
 	return c, nil
 }
 
@@ -335,15 +335,15 @@ func (m *Manuscript) load(ctx context.Context, dir string, p *Piece) (*markup.Bo
 
 // misplaced names the paragraphs of which the pieces have fewer letters than the
 // document, or more, and that were not left out. A note can be called twice.
-func (m *Manuscript) misplaced(c *Comparison, placed map[int]int) {
+func (m *Manuscript) misplaced(c *Comparison, counted map[int]int) {
 	hold := func(p *Paragraph, before string, times int) {
 		text := p.Text()
 		n := tally(text).Letters
 		switch want := n - m.dropped[p.N]; {
-		case placed[p.N] == want*times:
-		case placed[p.N] > want*times:
+		case counted[p.N] == want*times:
+		case counted[p.N] > want*times:
 			c.differ(Difference{N: p.N, Document: before + shorten(text), Chapters: before + shorten(text) + " (more than once)"})
-		case placed[p.N] == 0:
+		case counted[p.N] == 0:
 			c.differ(Difference{N: p.N, Document: before + shorten(text)})
 		default:
 			c.differ(Difference{N: p.N, Document: before + shorten(text), Chapters: "a part of it"})
@@ -357,8 +357,8 @@ func (m *Manuscript) misplaced(c *Comparison, placed map[int]int) {
 	for i, n := range m.doc.Notes {
 		for _, p := range noteParagraphs(n) {
 			times := 1
-			if k := tally(p.Text()).Letters; k > 0 && placed[p.N] > k {
-				times = placed[p.N] / k
+			if k := tally(p.Text()).Letters; k > 0 && counted[p.N] > k {
+				times = counted[p.N] / k
 			}
 			hold(p, "note "+itoa(i+1)+": ", times)
 		}

@@ -51,8 +51,9 @@
 // Before the first chapter, pages are told apart by page breaks: the title page
 // gives title, subtitle and author; copyright, dedication and epigraph get
 // files of their own, and so do pages that begin with a name, such as a cast of
-// characters; tables of contents are left out. What is none of these is kept in
-// the folder aside, which the book does not list. The back begins with a name,
+// characters; tables of contents are left out. A page of text before the last of
+// them is one of the front; a page that is none of these is kept in the folder
+// aside, which the book does not list. The back begins with a name,
 // such as Acknowledgments, behind which no number goes on.
 //
 // A letter is told by its salutation, and ends with its close and signature, or

@@ -15,7 +15,7 @@ import (
 func (m *Manuscript) front(ls []*line, open []opening) int {
 	end := startOf(open, 0, len(ls))
 	pages := m.pages(ls, end)
-	sure := lastSure(ls, pages)
+	sure, rights := lastSure(ls, pages)
 	titled, begun := false, false
 	for i, pg := range pages {
 		page := ls[pg[0]:pg[1]]
@@ -32,17 +32,17 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 		case !titled && m.isTitlePage(lines, first && len(open) > 0):
 			m.titlePage(lines)
 			titled = true
-		case isDedication(page):
-			m.frontPiece(page, Dedication, "a page of a few lines that begins like one")
 		case isEpigraph(page):
 			m.frontPiece(page, Epigraph, "a page of a few lines with a source below them")
+		case isDedication(page):
+			m.frontPiece(page, Dedication, "a page of a few lines that begins like one")
 		case m.isQuoted(page):
 			m.frontPiece(page, Epigraph, "a page of a few lines out of the text's own, the last of them no sentence")
 		case m.isNamedPage(page):
 			m.namedPage(page)
 		case len(open) > 0 && m.standsOut(page) && holdsProse(page) && wordsIn(page) <= 250:
 			m.frontPiece(page, Chapter, "a page before the first chapter, all of it in the middle or in italics")
-		case len(open) == 0, (wordsIn(page) > 120 || holdsProse(page)) && i >= sure:
+		case len(open) == 0, (wordsIn(page) > 120 || holdsProse(page)) && i >= sure, wordsIn(page) > 250 && i >= rights:
 			return pg[0]
 		case wordsIn(page) > 120 || holdsProse(page):
 			m.frontPiece(page, Chapter, "a page of text, with a page of the front behind it")
@@ -133,17 +133,22 @@ func wordsIn(page []*line) int {
 	return n
 }
 
-var aboutRights = regexp.MustCompile(`(?i)©|\(c\)\s*\d{4}|\bcopyright\b|all rights reserved|\bISBN\b|\bthis is a work of fiction\b|^\d+\. (auflage|ausgabe)\b|alle rechte vorbehalten|tous droits réservés|todos los derechos|tutti i diritti|todos os direitos|alle rechten voorbehouden`)
+var aboutRights = regexp.MustCompile(`(?i)©|\(c\)\s*\d{4}|^copyright\b|\bcopyright\b.{0,60}\d{4}|all rights reserved|\bISBN\b|\bthis is a work of fiction\b|^\d+\. (auflage|ausgabe)\b|alle rechte vorbehalten|tous droits réservés|todos los derechos|tutti i diritti|todos os direitos|alle rechten voorbehouden`)
 
-// lastSure is the last of the pages that belongs to the front by its look, -1
-// where none does: what stands before it, does too.
-func lastSure(ls []*line, pages [][2]int) int {
-	for i := len(pages) - 1; i >= 0; i-- {
-		if page := ls[pages[i][0]:pages[i][1]]; isCopyright(page) || isDedication(page) {
-			return i
+// lastSure is the last of the pages that belongs to the front by its look, and the
+// last that is about rights; -1 where none does. What stands before it belongs
+// there too.
+func lastSure(ls []*line, pages [][2]int) (sure, rights int) {
+	sure, rights = -1, -1
+	for i, pg := range pages {
+		page := ls[pg[0]:pg[1]]
+		if isCopyright(page) {
+			sure, rights = i, i
+		} else if isDedication(page) {
+			sure = i
 		}
 	}
-	return -1
+	return sure, rights
 }
 
 // holdsProse tells whether there is a sentence of running text.

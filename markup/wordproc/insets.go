@@ -104,8 +104,11 @@ func (m *Manuscript) stanzas(ls []*line) {
 		rows = nil
 	}
 	for i := 0; i < len(ls); {
-		if !isLine(ls[i]) || i > 0 && ls[i-1].kind == textLine {
+		if !isLine(ls[i]) || i > 0 && ls[i-1].kind == textLine && !ls[i].page {
 			if ls[i].kind != emptyLine {
+				if m.isSalutation(ls[i].text) {
+					rows = nil // they are addresses
+				}
 				settle()
 			}
 			i++

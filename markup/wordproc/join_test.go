@@ -31,6 +31,7 @@ func TestJoin(t *testing.T) {
 		return part{"word/footnotes.xml", `<w:footnotes ` + wmlNames + `><w:footnote w:id="2">` + wp(text) + `</w:footnote></w:footnotes>`}
 	}
 	put("00 title.docx", docxOf(t, wpp(wCentred, "The Tide Clerk")+wpp(wCentred, "by")+wpp(wCentred, "Ines Marrow")))
+	put("01 Dedication.docx", docxOf(t, wp(filler)))
 	put("01 Ebb.docx", docxOf(t, body, note("One.")))
 	put("2_The Flood.docx", docxOf(t, wpp(wCentred, "Chapter Two")+body, note("Two.")))
 	put("10.odt", odtOf(t, oHead+op("Past ten"+`<text:note text:note-class="footnote"><text:note-citation>1</text:note-citation><text:note-body><text:p>Ten.</text:p></text:note-body></text:note>`)))
@@ -50,7 +51,9 @@ func TestJoin(t *testing.T) {
 		t.Errorf("%v; %d letters of names", compared.Differences, compared.Lists.Letters)
 	}
 	k := &taken{dir: book, doc: d, m: m, compared: compared}
-	want := strings.ReplaceAll(`== chapters/01-ebb.md
+	want := strings.ReplaceAll(`== front/dedication.md
+FILLER
+== chapters/01-ebb.md
 # Ebb
 
 FILLER

@@ -30,11 +30,11 @@ var salutations = func() map[string]*regexp.Regexp {
 	all := map[string]*regexp.Regexp{}
 	for lang, words := range map[string]string{
 		"en": `((my|our) )?(own |very )?(dear|dearest|darling|beloved)|to whom it may concern`,
-		"de": `((mein|meine|unser|unsere) )?(lieber?|liebe[rs]|liebste[rs]?|teure[rs]?)|sehr geehrter?|hochverehrter?`,
-		"fr": `((mon|ma|mes) )?(bien )?(chère?s?|cher)`,
-		"es": `((mi|mis) )?(querid[oa]s?|estimad[oa]s?)`,
-		"it": `((mi[oa]|miei) )?(car[oaie]|carissim[oaie]|gentile|egregio)`,
-		"pt": `((meu|minha) )?(querid[oa]s?|car[oa]s?|estimad[oa]s?)`,
+		"de": `((mein|meine|unser|unsere) )?(liebe[rs]?( \pL+, liebe[rs]?)?|liebste[rs]?|teure[rs]?)|sehr geehrter?|hochverehrter?`,
+		"fr": `((mon|ma|mes) )?(bien |très )?(chère?s?|chers?)`,
+		"es": `((mi|mis) )?(querid[oa]s?|estimad[oa]s?|apreciad[oa]s?)`,
+		"it": `((mi[oa]|miei) )?(car[oaie]|carissim[oaie]|gentil[ei]|egregi[oa])`,
+		"pt": `((meu|minha) )?(querid[oa]s?|car[oa]s?|estimad[oa]s?|prezad[oa]s?)`,
 		"nl": `(beste|geachte|lieve)`,
 		"sv": `(min |mina )?(kära|käre|bästa|bäste)`,
 		"pl": `(mój |moja )?(drog[iaie]|kochan[yaie]|szanown[yaie])`,
@@ -234,8 +234,8 @@ func (m *Manuscript) closesAt(ls []*line, k int) bool {
 	if strings.HasSuffix(l.text, ",") || strings.Contains(l.text, "\n") {
 		return true
 	}
-	if areCapitalised(l.text[len(closes.FindString(l.text)):]) {
-		return true
+	if areCapitalised(l.text[len(closes.FindString(l.text)):]) && !strings.HasPrefix(l.text, "I ") {
+		return true // I am Captain Marrow
 	}
 	next := following(ls, k+1)
 	return next >= 0 && len(strings.Fields(l.text)) <= 4 && m.mayBeOfLetter(ls[next]) && !ls[next].page && isLineOf(ls[next]) && areCapitalised(ls[next].text)
@@ -350,6 +350,7 @@ func (c *composer) letter(ls []*line) {
 		last = l
 		b.paras = append(b.paras, l.Paragraph)
 	}
+	c.parted(letter, first, 0)
 	c.bs = append(c.bs, b)
 	c.previous = nil
 	c.m.guess(false, first.Paragraph, "letter", "it has a salutation, and ends with "+quote(shorten(last.text)))

@@ -144,7 +144,7 @@ func (m *Manuscript) lines() []*line {
 			if small == pics && !p.Box {
 				l.kind, l.why = ornamentLine, "the same picture stands alone three times or more"
 			}
-		case l.text == "" && notes == 0:
+		case l.text == "" && notes == 0 && !isNumberOnly(p):
 			l.kind = emptyLine
 			if p.Ruled {
 				l.kind, l.why = ornamentLine, "a line is drawn here"
@@ -250,6 +250,12 @@ func (p *Paragraph) atBreaks() []*Paragraph {
 		q.Runs = append(q.Runs, r)
 	}
 	return all
+}
+
+// isNumberOnly tells a heading that has no more than the number that a list gives
+// it.
+func isNumberOnly(p *Paragraph) bool {
+	return (p.Level > 0 || headingStyle(p.Style) > 0) && p.Item != nil && p.Item.Ordered && p.Item.Label != ""
 }
 
 // withLevel is a paragraph with another outline level. The document's own

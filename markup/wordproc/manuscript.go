@@ -23,7 +23,7 @@ type Manuscript struct {
 	left      Tally               // of what is in no chapter
 	dropped   map[int]int         // its letters, by paragraph
 	shorts    map[string]int      // the last of the short lines of a text
-	scenes    int                 // the level of their heads
+	headLevel int                 // of the heads of scenes
 	titled    int                 // whether all numbers alone have a title below them: 1, or -1; 0 when nobody has looked
 	files     map[int]pictureFile // by their numbers in the document
 	pictures  []PictureFile
@@ -109,12 +109,22 @@ func (m *Manuscript) drop(p *Paragraph, reason string) {
 	if p.holdsText() {
 		m.Left = append(m.Left, Finding{Kind: reason, N: p.N, Text: shorten(p.shown())})
 	}
-	t := tally(p.Text())
-	m.left.add(t)
 	if m.dropped == nil {
 		m.dropped = map[int]int{}
 	}
+	if p.byName {
+		return
+	}
+	t := tally(p.Text())
+	m.left.add(t)
 	m.dropped[p.N] += t.Letters
+	for _, r := range p.Runs {
+		if r.Note > 0 {
+			for _, q := range noteParagraphs(m.doc.Notes[r.Note-1]) {
+				m.drop(q, leftNote)
+			}
+		}
+	}
 }
 
 // isDropped tells whether paragraph n, or a part of it, is in no chapter.

@@ -143,6 +143,7 @@ func TestHeadingLevels(t *testing.T) {
 			"# Chapter One: The Pilot\n\na\n"},
 		{"numbers from a list", numbered("The Pilot") + wp("a") + numbered("The Clerk") + wp("b"),
 			"# Chapter One: The Pilot\n\na\n|# Chapter Two: The Clerk\n\nb\n"},
+		{"nothing but numbers from a list", numbered("") + wp("a") + numbered("") + wp("b"), "# Chapter One\n\na\n|# Chapter Two\n\nb\n"},
 		{"named pages in front", h(1, "Dedication") + wp("For K.") + h(1, "Preface") + wp("a") + h(1, "The Pilot") + wp("b") + h(1, "Afterword") + wp("c"),
 			"For K.\n|# Preface\n\na\n|# The Pilot\n\nb\n|# Afterword\n\nc\n"},
 		{"no heading at all", wp("a") + wp("b"), "a\n\nb\n"},

@@ -1,8 +1,8 @@
 package wordproc
 
 import (
+	"math"
 	"regexp"
-	"slices"
 	"strings"
 )
 
@@ -54,11 +54,12 @@ func (m *Manuscript) saysEnd(s string) bool {
 // last chapter.
 func (m *Manuscript) behindTheEnd(ls []*line, from, to int) int {
 	for i := from; i < to; i++ {
-		if ls[i].kind != textLine || !m.saysEnd(ls[i].text) {
-			continue
+		l := ls[i]
+		if l.kind != textLine || !m.saysEnd(l.text) || countLetters(l.text) < 6 && !m.profile.centred(l) && !m.profile.slanted(l) && !isUpper(l.text) {
+			continue // "Fin." can be somebody's name
 		}
 		for k := i + 1; k < to; k++ {
-			if ls[k].kind == textLine && ls[k].page {
+			if ls[k].kind != emptyLine && ls[k].page {
 				return k
 			}
 		}
@@ -97,11 +98,19 @@ func (m *Manuscript) standsOut(page []*line) bool {
 // two chapters with numbers or more, where no number follows that goes on.
 // Whatever follows belongs to it, such as the first chapters of another book.
 func backFrom(open []opening) int {
+	goesOn := make([]int, len(open)+1) // the highest number from there on
+	for i := len(open) - 1; i >= 0; i-- {
+		o := &open[i]
+		goesOn[i] = goesOn[i+1]
+		if o.where() == inBody || o.numbers && o.saying.part && o.saying.worded {
+			goesOn[i] = math.MaxInt
+		} else if o.numbers {
+			goesOn[i] = max(goesOn[i], o.saying.n)
+		}
+	}
 	numbered, most := 0, 0
 	for i := range open {
-		if w := open[i].where(); numbered >= 2 && (w == inBack || w == either) && !slices.ContainsFunc(open[i:], func(o opening) bool {
-			return o.where() == inBody || o.numbers && (o.saying.part && o.saying.worded || o.saying.n > most)
-		}) {
+		if w := open[i].where(); numbered >= 2 && (w == inBack || w == either) && goesOn[i] <= most {
 			return i
 		}
 		if open[i].numbers && !open[i].saying.part {

@@ -39,7 +39,7 @@ func (d *Document) Recognise() *Manuscript {
 	}
 	m.dropContents(ls, &open)
 	open = m.namedPages(ls, open)
-	m.scenes = m.sceneLevel(ls, open)
+	m.headLevel = m.sceneLevel(ls, open)
 	first := m.front(ls, open)
 	m.authorship(ls, startOf(open, 0, len(ls)))
 	m.chapters(ls, open, first)
@@ -63,6 +63,7 @@ const (
 	leftContents = "contents and indexes left out: the program makes its own"
 	leftTitle    = "set on the title page, from book.toml"
 	leftLabel    = "a heading that names what the page is"
+	leftNote     = "notes to what is not set from the chapters"
 	leftOrnament = "an ornament that parts nothing"
 )
 

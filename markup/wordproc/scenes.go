@@ -22,10 +22,10 @@ func (l *line) sceneLook() sceneLook {
 // when is a time or a date; roughly tells those that are less exact.
 var (
 	when = regexp.MustCompile(`(?i)\d[:.]\d\d|(^|[^\pL\d])([ap]\.?m|\d{1,4}(st|nd|rd|th|\.)?|(mon|tues|wednes|thurs|fri|satur|sun)day|january|february|march|april|may|june|july|august|september|october|november|december|` +
-		`(mon|diens|donners|frei|sams|sonn)tag|mittwoch|januar|februar|märz|juni|juli|oktober|dezember|lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche|janvier|février|avril|mai|juin|juillet|août|septembre|octobre|novembre|décembre|` +
+		`((mon|diens|donners|frei|sams|sonn)tag|mittwoch)(morgen|vormittag|mittag|nachmittag|abend|nacht)?|januar|februar|märz|juni|juli|oktober|dezember|lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche|janvier|février|avril|mai|juin|juillet|août|septembre|octobre|novembre|décembre|` +
 		`lunes|martes|miércoles|jueves|viernes|sábado|domingo|enero|febrero|marzo|abril|mayo|junio|julio|agosto|septiembre|octubre|noviembre|diciembre|lunedì|martedì|mercoledì|giovedì|venerdì|sabato|domenica|gennaio|febbraio|aprile|maggio|giugno|luglio|settembre|ottobre|novembre|dicembre)([^\pL\d]|$)`)
 	roughly = regexp.MustCompile(`(?i)(^|\PL)(noon|midnight|dawn|dusk|morning|evening|afternoon|night|days?|weeks?|months?|years?|later|earlier|before|after|ago|spring|summer|autumn|fall|winter|` +
-		`tage?|morgens?|abends?|nachts?|mittags?|nachmittags?|später|uhr|jours?|matin|soir|nuit|tard|días?|mañana|tarde|noche|giorn[oi]|mattina|sera|notte)(\PL|$)`)
+		`tage?|morgens?|abends?|nachts?|mittags?|nachmittags?|mitternacht|später|uhr|jours?|matin|midi|soir|nuit|minuit|tard|días?|mañana|tarde|noche|medianoche|giorn[oi]|mattina|sera|notte|mezzanotte)(\PL|$)`)
 )
 
 // sceneNumber is a number in figures or small numerals, alone.
@@ -150,6 +150,6 @@ func (m *Manuscript) sceneLevel(ls []*line, open []opening) int {
 
 // sceneHead adds the head of a scene.
 func (c *composer) sceneHead(l *line) {
-	c.bs = append(c.bs, block{kind: heading, level: c.m.scenes, paras: []*Paragraph{l.Paragraph}})
+	c.bs = append(c.bs, block{kind: heading, level: c.m.headLevel, paras: []*Paragraph{l.Paragraph}})
 	c.m.guess(false, l.Paragraph, "heading inside a chapter", "the head of a scene: a short line whose look comes again")
 }

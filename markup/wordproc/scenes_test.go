@@ -40,6 +40,8 @@ func TestScenes(t *testing.T) {
 		{"words that hold the name of a month or a day", "/@^Chapter 1@>FILLER@_A Generous Offer@>FILLER@_The Montage@>FILLER@_Mustard@>FILLER@_A Miserable Journey@>FILLER@/@^Chapter 2@>FILLER",
 			[]string{"# Chapter 1", "*A Generous Offer*", "*The Montage*", "*Mustard*", "*A Miserable Journey*", "# Chapter 2"}},
 		{"a page behind an end that is none", "/@^Chapter 1@>FILLER@^The End@/@>FILLER@/@^Chapter 2@>FILLER@Slut.@/@>FILLER", []string{"# Chapter 1", "* * *", "# Chapter 2", "* * *"}},
+		{"a page that begins with a letter", "/@^Chapter 1@>FILLER@/@Dear Ann,@>FILLER@Yours ever,@Pole@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "* * *", "# Chapter 2"}},
+		{"times of day in German", "/@^Chapter 1@_Montagmorgen@>FILLER@@_Mitternacht@>FILLER@/@^Chapter 2@_Freitagabend@>FILLER@@_Samstagnacht@>FILLER", []string{"# Chapter 1", "### Montagmorgen", "### Mitternacht", "# Chapter 2", "### Freitagabend", "### Samstagnacht"}},
 		{"an end between signs", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@@^-END-@/@Dear reader, I thank you for every page.", []string{"# Chapter 1", "# Chapter 2"}},
 	} {
 		wml, odt := typed(strings.NewReplacer("@", "\n", ">FILLER", "\tFILLER\n\tFILLER\n\tFILLER", ">", "\t").Replace(c.script))

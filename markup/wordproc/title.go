@@ -21,6 +21,9 @@ func byWhom(s string) string {
 		return ""
 	}
 	all := spaced(k[1])
+	if r, _ := utf8.DecodeRuneInString(s); unicode.IsLower(r) {
+		return all
+	}
 	for name := range strings.SplitSeq(andWords.ReplaceAllString(all, "&"), "&") {
 		bare, _, _ := strings.Cut(name, ",") // of a degree
 		r, _ := utf8.DecodeRuneInString(bare)
@@ -89,7 +92,7 @@ func unfolded(page []*line) []*line {
 			if k > 0 {
 				q.kind, q.after, q.page = textLine, 0, false
 			}
-			if q.text != "" {
+			if q.text != "" || hasMarks(p) {
 				all = append(all, &q)
 			}
 		}
@@ -187,6 +190,9 @@ func (m *Manuscript) titleAt(lines []*line) int {
 	if isBelowName(lines) {
 		return 1
 	}
+	if len(lines) > 1 && byline.MatchString(lines[0].text) && isName(lines[1].text) {
+		return 0 // By Moonlight
+	}
 	title := -1
 	for i, l := range lines {
 		if byWhom(l.text) == "" && (title < 0 || l.Size() > lines[title].Size() || l.Size() == lines[title].Size() && l.Align == Centre && lines[title].Align != Centre) {
@@ -224,7 +230,10 @@ func (m *Manuscript) takeTitle(l *line) {
 	}
 	switch {
 	case fold(m.Title) == fold(l.text):
-		m.Title, why = spaced(l.text), "the document's properties give this title"
+		if isUpper(m.Title) {
+			m.Title = spaced(l.text)
+		}
+		why = "the document's properties give this title"
 	case m.Title != "":
 		why += "; the document's properties have another, " + quote(shorten(m.Title))
 		fallthrough
@@ -312,6 +321,7 @@ var addresses = set("mr,mrs,ms,dr,st,jr,sr")
 
 var (
 	initials = regexp.MustCompile(`^[^\pL]*\pL(\.\pL)+\.?[^\pL]*$`)
+	poetic   = set("o'er,o’er,o'clock,o’clock")
 	ofFamily = regexp.MustCompile(`^[^\pL]*([od]['’]|mc)\pL`)
 )
 
@@ -319,7 +329,7 @@ var (
 // stands behind O’, D’ and Mc in the names of families.
 func capitalised(word string) string {
 	begins, family := true, -1
-	if k := ofFamily.FindStringSubmatchIndex(word); k != nil {
+	if k := ofFamily.FindStringSubmatchIndex(word); k != nil && !poetic[word] {
 		family = k[3]
 	}
 	var b strings.Builder

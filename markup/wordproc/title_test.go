@@ -35,6 +35,8 @@ func TestTitlePages(t *testing.T) {
 		{"^By the Grey Water\n^Ines Marrow", "By the Grey Water", "", "Ines Marrow", ""},
 		{"^Slack Water\n^By Sea and by Land\n^Ines Marrow", "Slack Water", "By Sea and by Land", "Ines Marrow", ""},
 		{"^Slack Water\n^Out Of Season\n^by Ines Marrow and Tom Oder", "Slack Water", "Out Of Season", "Ines Marrow and Tom Oder", ""},
+		{"^By Moonlight\n^Ines Marrow", "By Moonlight", "", "Ines Marrow", ""},
+		{"^Slack Water\n^by Ines Marrow with Tom Oder", "Slack Water", "", "Ines Marrow with Tom Oder", ""},
 		{"^Slack Water\n^by Marrow", "Slack Water", "", "Marrow", ""},
 	} {
 		wml, _ := typed(c.page + rest)
@@ -65,6 +67,7 @@ func TestPagesInFront(t *testing.T) {
 		{"1. Auflage 2032\nAlle Rechte vorbehalten.", "front/copyright.md", "1\\. Auflage 2032\n\nAlle Rechte vorbehalten.\n"},
 		{"^FILLER", "front/text.md", "FILLER\n"},
 		{"\tFILLER\n/\n^To the sea, then", "front/text.md", "FILLER\n"},
+		{"_For the tide returns what it has taken.\n>_— Song of the Saltings", "front/epigraph.md", "*For the tide returns what it has taken.*\n\n*— Song of the Saltings*\n"},
 		{"À Élise, qui sait tout", "front/dedication.md", "À Élise, qui sait tout\n"},
 		{"^TO THE READER.\n\tFILLER", "front/to-the-reader.md", "# TO THE READER.\n\nFILLER\n"},
 		{"Bring a lamp\nand a rope", "aside/01-before-the-book.md", "Bring a lamp\n\nand a rope\n"},
@@ -87,6 +90,17 @@ func TestTitleBelowHead(t *testing.T) {
 	k := take(t, "a.docx", docxOf(t, head("Slack Water")+wp("Ines Marrow")+head("Dedication")+wp("For my mother")+head("Chapter 1")+wp(filler)+head("Chapter 2")+wp(filler)))
 	if k.m.Title != "Slack Water" || k.m.Author != "Ines Marrow" || len(k.m.Pieces) != 3 || k.m.Pieces[0].Role != Dedication || !k.compared.Equal() {
 		t.Errorf("%q, %q\n%s", k.m.Title, k.m.Author, k.text(t))
+	}
+}
+
+// TestMarksOfTitlePage keeps a picture of the title page, and lists a note there.
+func TestMarksOfTitlePage(t *testing.T) {
+	notes := part{"word/footnotes.xml", `<w:footnotes ` + wmlNames + `><w:footnote w:id="2">` + wp("Not her name.") + `</w:footnote></w:footnotes>`}
+	wml, _ := typed("^Slack Water<br>NOTE\n/\n^Chapter 1\n\tFILLER\n/\n^Chapter 2\n\tFILLER")
+	wml = strings.Replace(wml, ">NOTE</w:t>", ">by Ines Marrow</w:t><w:footnoteReference w:id=\"2\"/>", 1)
+	k := take(t, "a.docx", docxOf(t, wml, notes))
+	if k.m.Title != "Slack Water" || k.m.Author != "Ines Marrow" || !k.compared.Equal() || !strings.Contains(k.findings(), leftNote+": Not her name.") {
+		t.Errorf("%q, %q, %v\n%s", k.m.Title, k.m.Author, k.compared.Differences, k.findings())
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // toSelf are the words that authors leave in a text for themselves: the sign TK
@@ -73,13 +74,21 @@ func toThemselves(text string) []string {
 	var words []string
 	for _, at := range toSelf.FindAllStringIndex(text, -1) {
 		s := text[at[0]:at[1]]
-		before := strings.Fields(text[:at[0]])
-		if k := len(before); s == "XXX" && k > 0 && areCapitalised(before[k-1]) && !lesser[strings.ToLower(before[k-1])] && !articles[strings.ToLower(before[k-1])] {
-			continue // Louis XXX
+		if s == "XXX" && isNumeralOfKing(text, at[0], at[1]) {
+			continue
 		}
 		words = append(words, s)
 	}
 	return words
+}
+
+// isNumeralOfKing tells the numeral in "Louis XXX," from a name left open: it
+// stands behind a word with a capital, and nothing follows.
+func isNumeralOfKing(text string, from, to int) bool {
+	before := strings.TrimRight(text[max(0, from-60):from], " \u00A0")
+	before = before[strings.LastIndexAny(before, " \u00A0\n")+1:]
+	r, _ := utf8.DecodeRuneInString(before)
+	return unicode.IsUpper(r) && countLetters(before) == utf8.RuneCountInString(before) && (to == len(text) || strings.ContainsRune(".,;:!?)", rune(text[to])))
 }
 
 // kept yields the paragraphs that are in the chapters, those of notes and tables
