@@ -6,18 +6,18 @@ import (
 	"unicode/utf8"
 )
 
-// alike makes headings of short lines that look as the first line of the
-// document does and the text does not, where there are no others and they come
-// three times or more, each with text below it.
-func (m *Manuscript) alike(ls []*line, looks map[outlook]int) bool {
-	first := following(ls, 0)
+// alike makes headings of short lines that look as the line at first does, with
+// which the text begins, and as the text does not, where there are no others and
+// they come three times or more, each with text below it.
+func (m *Manuscript) alike(ls []*line, looks map[outlook]int, first int) bool {
 	if first < 0 || ls[first].kind != textLine {
 		return false
 	}
 	look := ls[first].outlook()
 	var all []*line
-	for i, l := range ls {
-		if l.kind != textLine || l.outlook() != look || !short(l.text) {
+	for i := first; i < len(ls); i++ {
+		l := ls[i]
+		if l.kind != textLine || l.scene || l.outlook() != look || !short(l.text) {
 			continue
 		}
 		next := following(ls, i+1)
@@ -31,7 +31,7 @@ func (m *Manuscript) alike(ls []*line, looks map[outlook]int) bool {
 		return false
 	}
 	for _, l := range all {
-		m.openBy(l, "the document begins with a line of this look, which comes "+itoa(len(all))+" times")
+		m.openBy(l, "the text begins with a line of this look, which comes "+itoa(len(all))+" times")
 	}
 	return true
 }
@@ -49,10 +49,10 @@ const fewest = 4
 // shortest makes headings of short lines that are no sentence and no speech,
 // where nothing else tells chapters: three or more, each alone among text, and
 // the first of them before all of it.
-func (m *Manuscript) shortest(ls []*line) {
+func (m *Manuscript) shortest(ls []*line) bool {
 	isHead := func(l *line) bool {
 		return l.kind == textLine && l.Raw == "" && l.Item == nil && !l.Box && beginsHead(l.text) &&
-			!endsSentence(l.text) && !isSentence(l.text) && !strings.Contains(l.text, "\n") && l.Align != End && !hasMarks(l.Paragraph) && m.isTitled(l.text)
+			!endsSentence(l.text) && !isSentence(l.text) && !strings.Contains(l.text, "\n") && l.Align != End && !hasMarks(l.Paragraph) && m.isTitled(l.text) && !aboutRights.MatchString(l.text)
 	}
 	isText := func(l *line) bool {
 		return l.kind == textLine && !isHead(l) && (endsSentence(l.text) || isSentence(l.text))
@@ -66,7 +66,7 @@ func (m *Manuscript) shortest(ls []*line) {
 		}
 		if next := following(ls, i+1); isHead(l) && next >= 0 && isText(ls[next]) && (previous || text == 0) {
 			if text > 0 && len(all) == 0 || len(all) > 0 && since < fewest {
-				return // they are something else
+				return false // they are something else
 			}
 			all, since = append(all, l), 0
 		}
@@ -75,11 +75,12 @@ func (m *Manuscript) shortest(ls []*line) {
 		}
 	}
 	if len(all) < 3 {
-		return
+		return false
 	}
 	for _, l := range all {
 		m.openBy(l, "one of "+itoa(len(all))+" short lines that are no sentence, alone among the text; nothing else tells chapters")
 	}
+	return true
 }
 
 // isTitled tells a line that has the capitals of a title: in English of all its

@@ -155,6 +155,12 @@ func (m *Manuscript) isSalutation(s string) bool {
 	return false
 }
 
+// greets tells a text that begins with a salutation.
+func (m *Manuscript) greets(s string) bool {
+	head, _, ok := strings.Cut(s, ",")
+	return ok && m.isSalutation(head+",")
+}
+
 // isBareSalutation tells a few words with a comma, as "Aunt," is.
 func isBareSalutation(s string) bool {
 	r, _ := utf8.DecodeRuneInString(s)
@@ -186,7 +192,7 @@ func isAbbreviated(s string) bool {
 			return false
 		}
 	}
-	return strings.HasSuffix(s, ".") && (len(words) > 1 || utf8.RuneCountInString(s) <= 3)
+	return strings.HasSuffix(s, ".") && (len(words) > 1 || utf8.RuneCountInString(s) <= 2 || isUpper(s))
 }
 
 func (m *Manuscript) atRight(l *line) bool {

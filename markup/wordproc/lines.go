@@ -157,8 +157,8 @@ func (m *Manuscript) lines() []*line {
 			l.kind, l.why = ornamentLine, "a line of nothing but points, centred"
 		case notes == 0 && saysBreak.MatchString(l.text):
 			l.kind, l.why = ornamentLine, "it says so"
-		case notes == 0 && p.Align == Centre && isLettered(l.text):
-			l.kind, l.why = ornamentLine, "an ornament made of letters, centred"
+		case notes == 0 && isLettered(l.text) && (p.Align == Centre || strings.Contains(l.text, " ") || strings.ContainsAny(l.text, "o") && strings.ContainsAny(l.text, "O0") && len(l.text) > 2):
+			l.kind, l.why = ornamentLine, "an ornament made of letters"
 		case p.Level > 0 || headingStyle(p.Style) > 0:
 			l.kind = headLine
 			if p.Level == 0 {

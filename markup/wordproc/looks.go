@@ -30,7 +30,7 @@ func (c *candidate) add(points int, why string) {
 type crowd struct {
 	all       []candidate
 	numbered  int              // with a number, for sure
-	paged     bool             // some begin a page
+	paged     int              // begin a page, above text
 	from, to  int              // the first and the last with the word for chapter
 	ofNumbers map[outlook]bool // how those look
 	looks     map[outlook]int  // of all short lines
@@ -46,6 +46,8 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 	cr.numberedScenes(ls)
 	cr.counting(ls)
 	accepted := map[outlook]bool{}
+	var opened []int // their lines
+	numbered := false
 	for k, c := range cr.all {
 		if !m.opens(ls, cr, k, styled) || m.isListed(ls, c.end-1) {
 			continue
@@ -59,9 +61,20 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		l := ls[c.at]
 		m.openBy(l, strings.Join(c.why, ", "))
 		accepted[l.outlook()] = true
+		opened, numbered = append(opened, c.at), numbered || c.number
 	}
-	if len(accepted) == 0 && !styled && !m.alike(ls, cr.looks) {
-		m.shortest(ls)
+	switch {
+	case styled:
+	case len(opened) == 0:
+		_ = m.alike(ls, cr.looks, following(ls, 0)) || m.shortest(ls)
+	case len(opened) == 1 && !numbered: // the first, which begins the page behind the title's
+		l := ls[opened[0]]
+		one := *l
+		*l = *l.was
+		if m.alike(ls, cr.looks, opened[0]) || m.shortest(ls) {
+			return
+		}
+		*l = one
 	}
 	m.firstLine(ls, accepted)
 }
@@ -92,6 +105,19 @@ func (m *Manuscript) mayBeWorded(s string) bool {
 			if isWordAlone(m.Language, w) || isWordAlone(m.Language, strings.TrimSuffix(w, ".")) {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// isAboveText tells a line below which text comes within four lines, on its page.
+func isAboveText(ls []*line, i int) bool {
+	for range 4 {
+		if i = following(ls, i+1); i < 0 || ls[i].page {
+			return false
+		}
+		if !short(ls[i].text) {
+			return true
 		}
 	}
 	return false
@@ -180,43 +206,71 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 			}
 			cr.ofNumbers[l.outlook()] = true
 		}
-		cr.paged = cr.paged || page && i > 0 && c.points >= 3
+		if page && i > 0 && c.points >= 3 && isAboveText(ls, i) {
+			cr.paged++
+		}
 		cr.all = append(cr.all, c)
 	}
 	return cr
 }
 
-// counting finds numbers alone that look the same and go on from one to the
-// next, three or more: nothing but chapters does so through a whole text.
+// counting finds numbers that look the same and go on from one to the next, three
+// or more, with text between them: nothing but chapters does so through a whole
+// text. Few others may stand among them.
 func (cr *crowd) counting(ls []*line) {
 	cr.counts = map[int]bool{}
 	if len(cr.ofNumbers) > 0 {
 		return
 	}
-	groups := map[outlook][]int{}
+	type look struct {
+		outlook
+		titled bool
+	}
+	groups := map[look][]int{}
 	for k, c := range cr.all {
-		if c.number && c.says.title == "" && !c.says.part {
-			o := ls[c.at].outlook()
+		if c.number && !c.says.part && (c.says.title == "" || !c.ends) {
+			o := look{ls[c.at].outlook(), c.says.title != ""}
 			groups[o] = append(groups[o], k)
 		}
 	}
 	for _, g := range groups {
-		n := cr.all[g[0]].says.n
-		ok := len(g) >= 3 && n <= 1
-		for i, k := range g {
-			ok = ok && cr.all[k].says.n == n+i
+		var chain []int
+		for _, k := range g {
+			c := cr.all[k]
+			if len(chain) == 0 {
+				if c.says.n <= 1 {
+					chain = append(chain, k)
+				}
+				continue
+			}
+			last := cr.all[chain[len(chain)-1]]
+			if c.says.n == last.says.n+1 && (c.says.title == "" || textBetween(ls[last.end:c.at]) >= fewest) {
+				chain = append(chain, k)
+			}
 		}
-		if !ok {
+		if len(chain) < 3 || 4*len(chain) < 3*len(g) {
 			continue
 		}
-		for _, k := range g {
+		first, last := cr.all[chain[0]].says.n, cr.all[chain[len(chain)-1]].says.n
+		for _, k := range chain {
 			cr.counts[k] = true
 			if cr.all[k].points >= 3 {
 				continue // it needs no other reason
 			}
-			cr.all[k].why = append(cr.all[k].why, "the numbers go on from "+itoa(n)+" to "+itoa(n+len(g)-1))
+			cr.all[k].why = append(cr.all[k].why, "the numbers go on from "+itoa(first)+" to "+itoa(last))
 		}
 	}
+}
+
+// textBetween is the number of paragraphs among lines.
+func textBetween(ls []*line) int {
+	n := 0
+	for _, l := range ls {
+		if l.kind == textLine {
+			n++
+		}
+	}
+	return n
 }
 
 // opens tells whether candidate k has enough of an opening.
@@ -254,7 +308,7 @@ func (m *Manuscript) opens(ls []*line, cr *crowd, k int, styled bool) bool {
 	return c.points >= 3 && c.page && c.at > 0 || named ||
 		cr.numbered == 0 && c.alone && cr.alone >= 3 ||
 		cr.numbered == 0 && c.points >= 4 && cr.looks[l.outlook()] >= 2 ||
-		cr.numbered == 0 && !cr.paged && c.points >= 3 && cr.looks[l.outlook()] >= 3
+		cr.numbered == 0 && cr.paged < 2 && c.points >= 3 && cr.looks[l.outlook()] >= 3
 }
 
 // isListed tells a line of a typed table of contents: it stands again further

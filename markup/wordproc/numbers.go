@@ -62,7 +62,7 @@ func says(lang, line string) (saying, bool) {
 	}
 	for k := min(len(f), 7); k > 0; k-- {
 		head, title := strings.Join(f[:k], " "), strings.Join(f[k:], " ")
-		bare := strings.TrimRight(head, ".:–—-")
+		bare := strings.TrimRight(head, ".:–—-)")
 		pointed := bare != head
 		if b, ok := strings.CutSuffix(head, ","); ok { // Chapter the First, in which ...
 			if _, _, worded, _, ok := numbered(lang, strings.Fields(b)); ok && worded {

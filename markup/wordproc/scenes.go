@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // The heads of scenes stand inside a chapter: "2", "Tuesday, 4:15 a.m.", "The
@@ -37,9 +38,7 @@ const fewestScenes = 3
 // sceneHeads marks the heads of scenes, those that stand below the heading of a
 // chapter too.
 func (m *Manuscript) sceneHeads(ls []*line) {
-	looks := map[sceneLook][]*line{}
-	dated, rough, apart := map[sceneLook]int{}, map[sceneLook]int{}, map[sceneLook]int{}
-	inside := map[sceneLook]int{} // not below the heading of a chapter
+	groups := map[sceneLook]*sceneGroup{}
 	var previous *line
 	next := following(ls, 0)
 	may := next >= 0 && m.mayHeadScene(ls[next]) // the next line
@@ -50,41 +49,79 @@ func (m *Manuscript) sceneHeads(ls []*line) {
 		head := may
 		next = following(ls, i+1)
 		may = next >= 0 && m.mayHeadScene(ls[next])
-		if previous != nil && next >= 0 && head && ls[next].kind == textLine && !ls[next].page && !may &&
+		if previous != nil && next >= 0 && head && !may && isText(ls[next]) && !ls[next].page &&
 			(previous.kind == headLine || previous.kind == ornamentLine || isSentence(previous.text) || endsSentence(previous.text)) {
 			look := l.sceneLook()
-			looks[look] = append(looks[look], l)
-			if when.MatchString(l.text) || sceneNumber.MatchString(l.text) {
-				dated[look]++
-			} else if roughly.MatchString(l.text) {
-				rough[look]++
+			g := groups[look]
+			if g == nil {
+				g = &sceneGroup{names: map[string]int{}}
+				groups[look] = g
 			}
-			if l.after > m.profile.gap {
-				apart[look]++
-			}
-			if previous.kind != headLine {
-				inside[look]++
-			}
+			g.add(l, previous.kind, m.profile.gap)
 		}
 		previous = l
 	}
-	for look, all := range looks {
-		n := len(all)
-		if n < fewestScenes || inside[look] < 2 {
-			continue
-		}
-		plain := look.align == m.profile.align && !look.strong && !look.slanted && !look.shouts
-		times := dated[look] + rough[look]
-		switch {
-		case plain && (2*dated[look] < n || times < n || apart[look] < inside[look]): // the text's own look: nothing but dates, and room above
-		case look.align == Centre && !look.strong && apart[look] < inside[look] && 2*times < n: // signs
-		case 2*times < n && 2*apart[look] < inside[look]: // words that stand out in the story
-		default:
-			for _, l := range all {
+	for look, g := range groups {
+		if m.areScenes(look, g) {
+			for _, l := range g.all {
 				l.scene = true
 			}
 		}
 	}
+}
+
+// sceneGroup is what lines of one look have for heads of scenes.
+type sceneGroup struct {
+	all          []*line
+	dated, rough int            // with a time; with one that is less exact
+	apart        int            // with room above
+	begin        int            // below the heading of a chapter
+	broken       int            // below an ornament
+	names        map[string]int // how often each comes
+}
+
+func (g *sceneGroup) add(l *line, above lineKind, gap int) {
+	g.all = append(g.all, l)
+	g.names[fold(l.text)]++
+	if when.MatchString(l.text) || sceneNumber.MatchString(l.text) {
+		g.dated++
+	} else if roughly.MatchString(l.text) {
+		g.rough++
+	}
+	if l.after > gap {
+		g.apart++
+	}
+	switch above {
+	case headLine:
+		g.begin++
+	case ornamentLine:
+		g.broken++
+	}
+}
+
+// areScenes tells whether lines of one look are the heads of scenes: they say
+// when it is, or stand where scenes begin, or the same come again, as the names of
+// those do who tell the story.
+func (m *Manuscript) areScenes(look sceneLook, g *sceneGroup) bool {
+	n, inside := len(g.all), len(g.all)-g.begin
+	if n < fewestScenes || inside < 2 {
+		return false
+	}
+	times := g.dated + g.rough
+	plain := look.align == m.profile.align && !look.strong && !look.slanted && !look.shouts
+	placed := g.begin > 0 || 2*g.broken >= inside || 2*(n-len(g.names)) >= n
+	switch {
+	case plain: // the text's own look: nothing but dates, and room above
+		return 2*g.dated >= n && times == n && g.apart >= inside
+	case 2*times >= n:
+		return placed || g.apart >= inside || g.dated == n
+	}
+	return placed && 2*g.apart >= inside && (look.align != Centre || look.strong || g.apart >= inside)
+}
+
+// isText tells a line of running text, and no line of verse.
+func isText(l *line) bool {
+	return l.kind == textLine && (utf8.RuneCountInString(l.text) > longLine || isSentence(l.text) || endsSentence(l.text))
 }
 
 // mayHeadScene tells a short line that is no sentence and no speech.
@@ -107,6 +144,8 @@ func (m *Manuscript) mayHeadScene(l *line) bool {
 func (cr *crowd) numberedScenes(ls []*line) {
 	var bare []int
 	begins, paged, last := 0, 0, mostAlone+1
+	from := 0 // the line behind the last number
+	named := false
 	for k, c := range cr.all {
 		switch {
 		case c.number && c.says.part && c.says.worded:
@@ -114,15 +153,17 @@ func (cr *crowd) numberedScenes(ls []*line) {
 		case c.number && c.says.title == "" && !c.says.worded:
 			bare = append(bare, k)
 			if n := c.says.n; n <= last { // the first scene often has none
-				if n > 2 {
-					return
+				if n > 2 || !named && !slices.ContainsFunc(ls[from:c.at], func(l *line) bool { return l.kind == headLine }) {
+					return // no chapter begins before it
 				}
 				begins++
 			}
-			last = c.says.n
+			last, from, named = c.says.n, c.end, false
 			if c.page && c.at > 0 {
 				paged++
 			}
+		case !c.number:
+			named = named || c.points >= 2 || c.alone || c.page
 		}
 	}
 	if begins < 2 || 2*paged > len(bare) {

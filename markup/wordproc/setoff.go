@@ -206,11 +206,11 @@ func (w *writer) sign(ps []*Paragraph) {
 }
 
 // isSetOff tells a short paragraph alone among empty lines, where scenes end at
-// ornaments and not at empty lines.
+// ornaments and not at empty lines: what was announced, or has a look of its own.
 func (c *composer) isSetOff(l, next *line, gap int) bool {
 	usual := c.m.profile.gap
 	return c.m.ornaments >= 2 && c.piece.Role == Chapter && c.previous != nil && next != nil && gap > usual && next.after > usual &&
-		utf8.RuneCountInString(l.text) <= 400 && !beginsSpeech(l.text) && !beginsSpeech(next.text)
+		(strings.HasSuffix(c.previous.text, ":") || c.m.profile.slanted(l) || c.m.greets(l.text)) && utf8.RuneCountInString(l.text) <= 400 && !beginsSpeech(l.text) && !beginsSpeech(next.text)
 }
 
 // isInscription tells lines in the middle of which one is in capitals or has a

@@ -88,10 +88,18 @@ func (d *Document) readPlain(text string) {
 	blocks := textBlocks(text)
 	// A line that was broken at a width ends within a sentence.
 	long, sentences, several := 0, 0, false
+	full, whole := 0, 0 // lines that can be full, and those that are whole paragraphs
 	for _, b := range blocks {
 		several = several || len(b.lines) > 1
-		for _, l := range b.lines[:len(b.lines)-1] {
-			if n := utf8.RuneCountInString(l); n >= 30 {
+		for i, l := range b.lines {
+			n := utf8.RuneCountInString(l)
+			if n > longLine {
+				full++
+			}
+			if n > 110 {
+				whole++
+			}
+			if n >= 30 && i+1 < len(b.lines) {
 				long++
 				if n > 110 || ends(l) {
 					sentences++
@@ -99,10 +107,10 @@ func (d *Document) readPlain(text string) {
 			}
 		}
 	}
-	broken := several && 2*sentences <= long && (long == 0 || sentences < long)
-	width := 0 // of a full line
+	broken := several && 2*sentences <= long && (long == 0 || sentences < long) && 2*whole <= full
+	var w wrap
 	if broken {
-		width = fullWidth(blocks)
+		w = wrap{fullWidth(blocks), paragraphIndent(blocks)}
 	}
 	n := 0
 	add := func(page bool) *Paragraph {
@@ -123,10 +131,10 @@ func (d *Document) readPlain(text string) {
 				page = false
 			}
 		}
-		for _, lines := range d.paragraphsOf(b.lines, broken, width) {
+		for _, lines := range paragraphsOf(b.lines, broken, w) {
 			p := add(page)
 			page = false
-			d.plain(p, lines, broken, width)
+			d.plain(p, lines, broken, w.width)
 		}
 	}
 }
@@ -150,8 +158,37 @@ func fullWidth(blocks []textBlock) int {
 	return 0
 }
 
+// wrap is how a text was broken into lines: how wide, and by how much the first
+// line of a paragraph is set in; 0 where that does not tell paragraphs.
+type wrap struct{ width, indent int }
+
+// paragraphIndent is how far the lines are set in that begin paragraphs in a text
+// whose other lines are not.
+func paragraphIndent(blocks []textBlock) int {
+	count := map[int]int{}
+	flush, in := 0, 0
+	for _, b := range blocks {
+		for i, l := range b.lines {
+			switch k := indent(l); {
+			case k < 2:
+				flush++
+			default:
+				in++
+				if i+1 < len(b.lines) && indent(b.lines[i+1]) < 2 {
+					count[k]++
+				}
+			}
+		}
+	}
+	most := commonest(count)
+	if count[most] < 3 || in > flush {
+		return 0
+	}
+	return most
+}
+
 // paragraphsOf divides the lines between two empty ones into paragraphs.
-func (d *Document) paragraphsOf(lines []string, broken bool, width int) [][]string {
+func paragraphsOf(lines []string, broken bool, w wrap) [][]string {
 	var all [][]string
 	if !broken {
 		for _, l := range lines {
@@ -162,7 +199,10 @@ func (d *Document) paragraphsOf(lines []string, broken bool, width int) [][]stri
 	from := 0
 	for i := 1; i < len(lines); i++ {
 		// a typescript begins a paragraph with an indent and no empty line
-		if indent(lines[i]) >= 2 && indent(lines[i-1]) < 2 || i-from == 1 && indent(lines[i]) >= 2 && indent(lines[i]) == indent(lines[i-1]) && ends(lines[i-1]) && utf8.RuneCountInString(lines[i-1]) < width*3/4 {
+		a, b := indent(lines[i-1]), indent(lines[i])
+		begins := b >= 2 && a < 2 || w.indent > 0 && b == w.indent ||
+			i-from == 1 && b >= 2 && b == a && ends(lines[i-1]) && utf8.RuneCountInString(lines[i-1]) < w.width*3/4
+		if begins || isOrnament(strings.TrimSpace(lines[i])) || isOrnament(strings.TrimSpace(lines[i-1])) {
 			all = append(all, lines[from:i])
 			from = i
 		}
@@ -170,7 +210,11 @@ func (d *Document) paragraphsOf(lines []string, broken bool, width int) [][]stri
 	return append(all, lines[from:])
 }
 
-func ends(line string) bool { return strings.ContainsAny(line[len(line)-1:], `.!?"'`) }
+// ends tells a line that ends with a sentence, or with a quotation.
+func ends(line string) bool {
+	r, _ := utf8.DecodeLastRuneInString(line)
+	return strings.ContainsRune(".!?…\"'”’»›“", r)
+}
 
 func indent(line string) int {
 	n := 0
