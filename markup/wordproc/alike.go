@@ -113,9 +113,12 @@ func (m *Manuscript) firstLine(ls []*line, accepted map[outlook]bool) {
 	if next < 0 || ls[next].kind != textLine || ls[next].page {
 		return
 	}
-	if n := ls[next]; short(n.text) && !endsSentence(n.text) {
-		below := following(ls, next+1)
-		if n.Align != m.profile.align || n.outlook() == ls[i].outlook() || below < 0 || ls[below].page || short(ls[below].text) {
+	names := false
+	for n := 0; short(ls[next].text) && !endsSentence(ls[next].text); n++ {
+		l := ls[next]
+		names = names || isName(l.text) || byWhom(l.text) != ""
+		next = following(ls, next+1)
+		if l.Align != m.profile.align || l.outlook() == ls[i].outlook() || next < 0 || ls[next].page || n == 2 || n > 0 && names {
 			return // a title page
 		}
 	}

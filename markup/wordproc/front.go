@@ -101,11 +101,38 @@ func (m *Manuscript) pages(ls []*line, end int) [][2]int {
 	if from < end {
 		all = append(all, [2]int{from, end})
 	}
+	if len(all) > 0 {
+		if k := m.belowByline(ls, all[0]); k > 0 {
+			all = append([][2]int{{all[0][0], k}, {k, all[0][1]}}, all[1:]...)
+		}
+	}
 	for !breaks && len(all) > 1 && wordsIn(ls[all[0][0]:all[0][1]]) <= 30 && isNameOnly(ls[all[1][0]:all[1][1]]) {
 		all[1][0] = all[0][0] // a title page with much room in it
 		all = all[1:]
 	}
 	return all
+}
+
+// belowByline returns the line with which the text begins below a title and the
+// name of the author, where these stand on its page; 0 where they do not.
+func (m *Manuscript) belowByline(ls []*line, page [2]int) int {
+	titled, signed := false, false
+	for i := page[0]; i < page[1]; i++ {
+		l := ls[i]
+		switch {
+		case l.kind == emptyLine:
+		case signed && l.after > m.profile.gap:
+			return i
+		case l.kind != textLine && l.kind != titleLine, l.used, !short(l.text), endsSentence(l.text):
+			return 0
+		case byWhom(l.text) != "" && titled:
+			signed = true
+		case signed, titled && bareBy[fold(l.text)]:
+		default:
+			titled = true
+		}
+	}
+	return 0
 }
 
 // isNameOnly tells a few lines that say by whom a book is.
@@ -209,13 +236,16 @@ func isEpigraph(page []*line) bool {
 // and whose it is, all of it out of the text's own lines.
 func (m *Manuscript) isQuoted(page []*line) bool {
 	var lines []string
+	quoted := false // the line before begins as what was said does
 	for _, l := range page {
 		if l.used || l.kind == emptyLine {
 			continue
 		}
-		if l.kind != textLine || l.Align == m.profile.align && !l.all(Emphasis) && !beginsSpeech(l.text) {
+		apart := l.Align != m.profile.align || l.all(Emphasis) || beginsSpeech(l.text)
+		if l.kind != textLine || !apart && !quoted {
 			return false
 		}
+		quoted = beginsSpeech(l.text)
 		lines = append(lines, strings.Split(l.text, "\n")...)
 	}
 	n := len(lines)

@@ -39,6 +39,29 @@ func (m *Manuscript) typedIn(ls []*line) {
 	}
 }
 
+// mailHeads marks the fields of a message, such as "To: all crews", in paragraphs
+// of their own: three or more that begin with one of its words.
+func (m *Manuscript) mailHeads(ls []*line) {
+	isField := func(l *line) bool {
+		return l.kind == textLine && l.Raw == "" && l.Item == nil && !hasMarks(l.Paragraph) && short(l.text) && mailField.MatchString(l.text)
+	}
+	for i := 0; i < len(ls); i++ {
+		from, words := i, 0
+		for i < len(ls) && isField(ls[i]) && (i == from || !ls[i].page) {
+			word, _, _ := strings.Cut(ls[i].text, ":")
+			if mailWords[fold(word)] {
+				words++
+			}
+			i++
+		}
+		for _, l := range ls[from:i] {
+			l.inset = words >= 3
+		}
+	}
+}
+
+var mailWords = set("from,to,cc,bcc,subject,re,date,sent,von,an,betreff,datum,de,à,objet,para,asunto,fecha,da,a,oggetto,data,assunto,aan,onderwerp,från,till,ämne,od,do,temat")
+
 // onBothSides marks short lines of which several stand at the right, such as
 // messages that are told apart by their sides.
 func (m *Manuscript) onBothSides(ls []*line) {

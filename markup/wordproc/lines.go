@@ -218,19 +218,29 @@ func (m *Manuscript) unforced(p *Paragraph) []*Paragraph {
 		return []*Paragraph{p}
 	}
 	all := p.atBreaks()
-	long, full := 0, 0
+	long, full, longest := 0, 0, 0
+	first := "" // of the lines
 	for _, q := range all {
-		if n := utf8.RuneCountInString(strings.TrimSpace(q.Text())); n > 0 {
-			full++
+		text := strings.TrimSpace(q.Text())
+		if n := utf8.RuneCountInString(text); n > 0 {
+			if full++; full == 1 {
+				first = text
+			}
 			if n > longLine {
 				long++
 			}
+			longest = max(longest, n)
 		}
 	}
-	if full < 3 || 2*long <= full {
+	s, ok := says(m.Language, first)
+	switch {
+	case full >= 2 && ok && s.worded && short(first) && longest > 80:
+		m.guess(false, p, "paragraphs", "a heading and the text below it were one paragraph")
+	case full >= 3 && 2*long > full:
+		m.guess(false, p, "paragraphs", "lines that are long were ended by hand: each is a paragraph")
+	default:
 		return []*Paragraph{p}
 	}
-	m.guess(false, p, "paragraphs", "lines that are long were ended by hand: each is a paragraph")
 	return all
 }
 

@@ -135,8 +135,9 @@ func (m *Manuscript) openBy(l *line, why string) {
 func (m *Manuscript) candidates(ls []*line) *crowd {
 	pr := &m.profile
 	cr := &crowd{ofNumbers: map[outlook]bool{}, looks: alikes(ls, pr)}
-	behind := 0
+	behind, begun := 0, false
 	for i, l := range ls {
+		begun = begun || l.kind == textLine && !short(l.text)
 		if i < behind {
 			continue // a number below its word
 		}
@@ -153,7 +154,7 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		place := named(one)
 		c.ends = endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`)
 		c.like = !c.number && m.hasChapterWord(one)
-		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].page || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) || aboutRights.MatchString(one) {
+		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].page || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) || aboutRights.MatchString(one) || !c.number && !begun && !c.page && dedicates.MatchString(one) {
 			continue
 		}
 		behind = c.end
@@ -227,8 +228,11 @@ func (cr *crowd) counting(ls []*line) {
 		titled bool
 	}
 	groups := map[look][]int{}
+	listed := func(k int) bool { // the next stands right below
+		return k >= 0 && k+1 < len(cr.all) && cr.all[k].number && cr.all[k+1].number && following(ls, cr.all[k].end) == cr.all[k+1].at
+	}
 	for k, c := range cr.all {
-		if c.number && !c.says.part && (c.says.title == "" || !c.ends) {
+		if c.number && !c.says.part && (c.says.title == "" || !c.ends && !listed(k) && !listed(k-1)) {
 			o := look{ls[c.at].outlook(), c.says.title != ""}
 			groups[o] = append(groups[o], k)
 		}

@@ -35,9 +35,10 @@ func (m *Manuscript) openings(ls []*line) []opening {
 		top = 1
 	}
 	var all []opening
+	above := m.titlesAbove(ls)
 	for i := 0; i < len(ls); i++ {
 		l := ls[i]
-		if l.kind != headLine || l.Level > max(top, partLevel) {
+		if l.kind != headLine || l.Level > max(top, partLevel) || above[i+1] {
 			continue
 		}
 		s, ok, end := m.saying(ls, i)
@@ -45,10 +46,14 @@ func (m *Manuscript) openings(ls []*line) []opening {
 		if end > i+1 {
 			o.head = append(o.head, ls[end-1])
 		}
+		if above[i] {
+			o.at = i - 1
+			o.head = append(o.head, ls[i-1])
+		}
 		next := following(ls, end)
 		o.part = ok && s.part && s.worded || partLevel > 0 && l.Level == partLevel && next >= 0 && ls[next].kind == headLine && ls[next].Level == top && !ok
 		// a number alone, and the title in the next line
-		if next >= 0 && (ok && s.title == "" || l.text == "") && !ls[next].page && m.isTitleOf(ls, end-1, next, o.part) {
+		if next >= 0 && !above[i] && (ok && s.title == "" || l.text == "") && !ls[next].page && m.isTitleOf(ls, end-1, next, o.part) {
 			o.head = append(o.head, ls[next])
 			o.end = next + 1
 		}
@@ -64,6 +69,37 @@ func (m *Manuscript) openings(ls []*line) []opening {
 		}
 	}
 	return all
+}
+
+// titlesAbove finds the numbers of chapters, alone in a line, right above which a
+// title or a name stands: at least half of them, and two.
+func (m *Manuscript) titlesAbove(ls []*line) map[int]bool {
+	above := map[int]bool{}
+	numbers := 0
+	for i, l := range ls {
+		if l.kind != headLine || !l.byLook {
+			continue
+		}
+		s, ok, _ := m.saying(ls, i)
+		if !ok || !s.worded || s.part || s.title != "" {
+			continue
+		}
+		numbers++
+		if i == 0 || l.page || l.after > 0 {
+			continue
+		}
+		t := ls[i-1]
+		_, number := says(m.Language, t.text)
+		begins := t.page || t.after > m.profile.gap || i == 1
+		if (t.kind == textLine || t.kind == headLine && t.byLook) && begins && !number && short(t.text) && t.Align == l.Align && named(t.text) == nowhere &&
+			!strings.Contains(t.text, "\n") && !isSentence(t.text) && !endsSentence(t.text) && !beginsSpeech(t.text) && m.isTitled(t.text) {
+			above[i] = true
+		}
+	}
+	if len(above) < 2 || 2*len(above) < numbers {
+		return nil
+	}
+	return above
 }
 
 // following returns the next line with something in it, -1 at the end.

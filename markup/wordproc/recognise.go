@@ -31,6 +31,7 @@ func (d *Document) Recognise() *Manuscript {
 		}
 	}
 	m.typedIn(ls)
+	m.mailHeads(ls)
 	m.onBothSides(ls)
 	m.stanzas(ls)
 	open := foldBack(noStory(ls, m.untitled(ls, m.openings(ls))))

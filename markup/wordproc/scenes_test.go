@@ -44,6 +44,10 @@ func TestScenes(t *testing.T) {
 		{"a page behind an end that is none", "/@^Chapter 1@>FILLER@^The End@/@>FILLER@/@^Chapter 2@>FILLER@Slut.@/@>FILLER", []string{"# Chapter 1", "* * *", "# Chapter 2", "* * *"}},
 		{"a page that begins with a letter", "/@^Chapter 1@>FILLER@/@Dear Ann,@>FILLER@Yours ever,@Pole@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "* * *", "# Chapter 2"}},
 		{"times of day in German", "/@^Chapter 1@_Montagmorgen@>FILLER@@_Mitternacht@>FILLER@/@^Chapter 2@_Freitagabend@>FILLER@@_Samstagnacht@>FILLER", []string{"# Chapter 1", "### Montagmorgen", "### Mitternacht", "# Chapter 2", "### Freitagabend", "### Samstagnacht"}},
+		{"signs among empty lines", "/@^Chapter 1@>FILLER@@^KEEP OUT@@>FILLER@@^NO FIRES@@>FILLER@@^GONE FISHING@@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "# Chapter 2"}},
+		{"names of those who tell", "/@^Chapter 1@^Mara@>FILLER@@^Tobin@>FILLER@/@^Chapter 2@^Tobin@>FILLER@@^Mara@>FILLER", []string{"# Chapter 1", "### Mara", "### Tobin", "# Chapter 2", "### Tobin", "### Mara"}},
+		{"place and date below a title", "/@^Ebb@_Mara@_London, 1921@@>FILLER@/@^Flood@_Tobin@_Marle, 1922@@>FILLER", []string{"# Ebb", "*Mara*", "*London, 1921*", "# Flood", "*Tobin*", "*Marle, 1922*"}},
+		{"a motto that looks as the text", "/@^Ebb@>The sea keeps no accounts.@>— Harbor Rules@@>FILLER@/@^Flood@>FILLER", []string{"# Ebb", "> The sea keeps no accounts.", ">", "> — Harbor Rules", "# Flood"}},
 		{"an end between signs", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@@^-END-@/@Dear reader, I thank you for every page.", []string{"# Chapter 1", "# Chapter 2"}},
 	} {
 		wml, odt := typed(strings.NewReplacer("@", "\n", ">FILLER", "\tFILLER\n\tFILLER\n\tFILLER", ">", "\t").Replace(c.script))

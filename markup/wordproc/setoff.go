@@ -18,6 +18,7 @@ const maxSign = 60
 const (
 	maxOpening        = 12
 	maxOpeningLetters = 800
+	maxAlone          = 4 // of those that have the text's own look
 )
 
 // opening takes what stands between the heading of a chapter and its text, and
@@ -47,7 +48,7 @@ func (c *composer) opening(ls []*line) int {
 		end = i + 1
 	}
 	if len(apart) == 0 {
-		return c.lineAlone(ls)
+		return c.linesAlone(ls)
 	}
 	if len(apart) > maxOpening || letters > maxOpeningLetters || following(ls, end) < 0 && c.piece.Role != Part {
 		return 0
@@ -58,7 +59,7 @@ func (c *composer) opening(ls []*line) int {
 	sourced := isSource(by) && (len(apart) > 1 || len(lines) > 1) && (moved > 0 || !isSentence(by)) // speech begins with a dash too
 	switch {
 	case !sourced && moved == 0:
-		return 0 // its look alone says what it is
+		return c.linesAlone(ls) // else its look alone says what it is
 	case len(apart) == 1 && len(lines) == 1 && short(last.text) && !isSentence(last.text):
 		c.add(dateline, last.Paragraph)
 		c.m.guess(false, last.Paragraph, "place and date", "a short line that stands alone between the heading and the text")
@@ -76,22 +77,48 @@ func (c *composer) opening(ls []*line) int {
 	return end
 }
 
-// lineAlone takes a short line with which the text begins, where an empty line
-// parts it from the next and that is not the rule: it is no scene.
-func (c *composer) lineAlone(ls []*line) int {
-	i := following(ls, 0)
-	if i < 0 || ls[i].used || len(c.letters) > 0 && c.letters[0].from == i {
+// linesAlone takes a few lines with which the text begins, where an empty line
+// parts them from the next and that is not the rule: they are no scene. Short ones
+// that are no sentence are place and date; where the last says whose words the
+// others are, they are a motto.
+func (c *composer) linesAlone(ls []*line) int {
+	from, to := following(ls, 0), 0
+	var lines []*line
+	letters := 0
+	for i := from; i >= 0 && to == 0; i = following(ls, i+1) {
+		l := ls[i]
+		switch {
+		case len(lines) > 0 && l.after > c.m.profile.gap:
+			to = i
+			continue
+		case l.kind != textLine || l.used || l.scene || l.page && i > from || l.Raw != "" || l.Item != nil || hasMarks(l.Paragraph), len(lines) == maxAlone,
+			len(c.letters) > 0 && c.letters[0].from == i:
+			return 0
+		}
+		lines = append(lines, l)
+		letters += utf8.RuneCountInString(l.text)
+	}
+	if to == 0 || ls[to].kind != textLine || ls[to].used || short(ls[to].text) && !isSentence(ls[to].text) {
 		return 0
 	}
-	l, next := ls[i], following(ls, i+1)
-	if l.kind != textLine || l.scene || l.Raw != "" || l.Item != nil || hasMarks(l.Paragraph) || utf8.RuneCountInString(l.text) > maxSign || strings.Contains(l.text, "\n") ||
-		isSentence(l.text) || endsSentence(l.text) || beginsSpeech(l.text) ||
-		next < 0 || ls[next].kind != textLine || ls[next].used || ls[next].after <= c.m.profile.gap || short(ls[next].text) && !isSentence(ls[next].text) {
-		return 0
+	if n := len(lines); n > 1 && isSource(lines[n-1].text) && !isSentence(lines[n-1].text) && letters <= maxOpeningLetters {
+		c.add(quotation, lines[0].Paragraph)
+		for _, l := range lines[1:] {
+			c.last().paras = append(c.last().paras, l.Paragraph)
+		}
+		c.m.guess(false, lines[0].Paragraph, "motto", "it stands between the heading and the text, with its source below it")
+		return to
 	}
-	c.add(dateline, l.Paragraph)
-	c.m.guess(false, l.Paragraph, "place and date", "a short line that stands alone between the heading and the text")
-	return i + 1
+	for _, l := range lines {
+		if utf8.RuneCountInString(l.text) > maxSign || strings.Contains(l.text, "\n") || isSentence(l.text) || endsSentence(l.text) || beginsSpeech(l.text) {
+			return 0
+		}
+	}
+	for _, l := range lines {
+		c.add(dateline, l.Paragraph)
+		c.m.guess(false, l.Paragraph, "place and date", "a short line that stands alone between the heading and the text")
+	}
+	return to
 }
 
 // standsApart tells a paragraph that looks otherwise than the text.
