@@ -36,6 +36,30 @@ func (m *Manuscript) alike(ls []*line, looks map[outlook]int, first int) bool {
 	return true
 }
 
+// alonePages makes headings of short lines alone on their pages, each before a page
+// of text, that look the same and come three times or more.
+func (m *Manuscript) alonePages(ls []*line) bool {
+	groups := map[outlook][]*line{}
+	for i, l := range ls {
+		next := following(ls, i+1)
+		if l.kind == textLine && l.page && next >= 0 && ls[next].page && isText(ls[next]) && short(l.text) && !endsSentence(l.text) && !isSentence(l.text) &&
+			!aboutRights.MatchString(l.text) && l.Raw == "" {
+			groups[l.outlook()] = append(groups[l.outlook()], l)
+		}
+	}
+	found := false
+	for _, all := range groups {
+		if len(all) < 3 {
+			continue
+		}
+		found = true
+		for _, l := range all {
+			m.openBy(l, "it stands alone on its page, as "+itoa(len(all))+" lines of this look do")
+		}
+	}
+	return found
+}
+
 // beginsHead tells a line that is short and begins as headings do.
 func beginsHead(s string) bool {
 	r, _ := utf8.DecodeRuneInString(s)

@@ -331,7 +331,7 @@ func (m *Manuscript) whySetOff(l *line) string {
 		return "it has a face of its own"
 	}
 	if l.Left-m.profile.left < 20 {
-		return "it stands alone among empty lines, and scenes end at ornaments here"
+		return "it stands alone among empty lines, and looks as no scene does"
 	}
 	return "it stands in from the text by " + itoa((l.Left-m.profile.left)/20) + " pt"
 }

@@ -1,6 +1,7 @@
 package wordproc
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -118,7 +119,7 @@ func (m *Manuscript) stanzas(ls []*line) {
 		}
 		together := len(rows) > 1 && n >= fewestOfRows && 4*open >= 3*n
 		for _, r := range rows {
-			if k := r.to - r.from; together || k >= fewestLines && 4*r.open >= 3*k {
+			if k := r.to - r.from; together || k >= fewestLines && 4*r.open >= 3*k || 2*r.open >= k && m.areSlanted(ls[r.from:r.to]) {
 				for _, l := range ls[r.from:r.to] {
 					l.stanza = true
 				}
@@ -155,6 +156,11 @@ func (m *Manuscript) stanzas(ls []*line) {
 		}
 	}
 	settle()
+}
+
+// areSlanted tells lines in italics, where the text is upright.
+func (m *Manuscript) areSlanted(ls []*line) bool {
+	return !slices.ContainsFunc(ls, func(l *line) bool { return !m.profile.slanted(l) })
 }
 
 // row is a row of short lines, and how many of them end as no sentence does.

@@ -219,22 +219,24 @@ func (m *Manuscript) unforced(p *Paragraph) []*Paragraph {
 	}
 	all := p.atBreaks()
 	long, full, longest := 0, 0, 0
-	first := "" // of the lines
+	first, last := p, p // of the lines
 	for _, q := range all {
 		text := strings.TrimSpace(q.Text())
 		if n := utf8.RuneCountInString(text); n > 0 {
 			if full++; full == 1 {
-				first = text
+				first = q
 			}
+			last = q
 			if n > longLine {
 				long++
 			}
 			longest = max(longest, n)
 		}
 	}
-	s, ok := says(m.Language, first)
+	head := strings.TrimSpace(first.Text())
+	s, ok := says(m.Language, head)
 	switch {
-	case full >= 2 && ok && s.worded && short(first) && longest > 80:
+	case full >= 2 && ok && s.worded && short(head) && (longest > 80 || longest > 40 && isSentence(last.Text()) && first.all(Strong) != last.all(Strong)):
 		m.guess(false, p, "paragraphs", "a heading and the text below it were one paragraph")
 	case full >= 3 && 2*long > full:
 		m.guess(false, p, "paragraphs", "lines that are long were ended by hand: each is a paragraph")

@@ -66,7 +66,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 	switch {
 	case styled:
 	case len(opened) == 0:
-		_ = m.alike(ls, cr.looks, following(ls, 0)) || m.shortest(ls)
+		_ = m.alike(ls, cr.looks, following(ls, 0)) || m.alonePages(ls) || m.shortest(ls)
 	case len(opened) == 1 && !numbered: // the first, which begins the page behind the title's
 		l := ls[opened[0]]
 		one := *l

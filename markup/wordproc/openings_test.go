@@ -45,6 +45,7 @@ func TestChapterOpenings(t *testing.T) {
 		{"chapters behind a title page, in bold or in the middle alone", "^Slack Water\n^by Ines Marrow\n/\n^The Mill\n" + strings.Repeat("\tFILLER\n", 5) + "\n^The Weir\n" + strings.Repeat("\tFILLER\n", 5) + "\n^The Rope\n\tFILLER", []string{"The Mill", "The Weir", "The Rope"}},
 		{"numbers with titles that count", "1. The Mill\n" + strings.Repeat("\tFILLER\n", 5) + "2. The Weir\n" + strings.Repeat("\tFILLER\n", 5) + "\t1\n\tFILLER\n3. The Rope\n\tFILLER\n\t1. Rope\n\t2. Tar\n\t3. Nails\n\tFILLER", []string{"1. The Mill", "2. The Weir", "3. The Rope"}},
 		{"a number in the story, among numbers", "1\n\tFILLER\n\n2\n\tFILLER\n\n1\n\tFILLER\n\n3\n\tFILLER\n\n4\n\tFILLER", []string{"1", "2", "3", "4"}},
+		{"titles alone on their pages", "^Slack Water\n^by Ines Marrow\n/\nCopyright © 2026 Ines Marrow\n/\n^The Mill\n/\n\tFILLER\n\tFILLER\n/\n^The Weir\n/\n\tFILLER\n/\n^The Rope\n/\n\tFILLER", []string{"", "The Mill", "The Weir", "The Rope"}},
 		{"speech below one of the numbers", "Chapter 1\nThe Long Ebb\n\tFILLER\nChapter 2\n“Slack water”\n\tFILLER", []string{"Chapter 1", "Chapter 2"}},
 		{"titles that stand alone at the left", "The Bell\n\n\tFILLER\n\tFILLER\n\n\n\nThe Rope\n\n\tFILLER\n\tFILLER\n\n\n\nThe Lamp\n\n\tFILLER", []string{"The Bell", "The Rope", "The Lamp"}},
 		{"nothing but short lines among empty ones", "The Bell\n\n" + strings.Repeat("FILLER\n\n", 5) + "The Rope\n\n" + strings.Repeat("FILLER\n\n", 5) + "The Lamp\n\n" + strings.Repeat("FILLER\n\n", 5), []string{"The Bell", "The Rope", "The Lamp"}},

@@ -114,14 +114,14 @@ func (m *Manuscript) areScenes(look sceneLook, g *sceneGroup) bool {
 	case plain: // the text's own look: nothing but dates, and room above
 		return 2*g.dated >= n && times == n && g.apart >= inside
 	case 2*times >= n:
-		return placed || g.apart >= inside || g.dated == n
+		return placed || !look.shouts && (g.apart >= inside || g.dated == n) // else telegrams
 	}
 	return placed && 2*g.apart >= inside && (look.align != Centre || look.strong || g.apart >= inside)
 }
 
 // isText tells a line of running text, and no line of verse.
 func isText(l *line) bool {
-	return l.kind == textLine && (utf8.RuneCountInString(l.text) > longLine || isSentence(l.text) || endsSentence(l.text))
+	return l.kind == textLine && (utf8.RuneCountInString(l.text) > longLine || isSentence(l.text))
 }
 
 // mayHeadScene tells a short line that is no sentence and no speech.

@@ -18,6 +18,7 @@ const maxSign = 60
 const (
 	maxOpening        = 12
 	maxOpeningLetters = 800
+	maxTeaser         = 200
 	maxAlone          = 4 // of those that have the text's own look
 )
 
@@ -58,6 +59,8 @@ func (c *composer) opening(ls []*line) int {
 	by := lines[len(lines)-1]
 	sourced := isSource(by) && (len(apart) > 1 || len(lines) > 1) && (moved > 0 || !isSentence(by)) // speech begins with a dash too
 	switch {
+	case !sourced && moved == 0 && letters <= maxTeaser && ls[end].after > c.m.profile.gap && isSentence(last.text) && !beginsSpeech(last.text) && c.m.areSlanted(apart):
+		// a rule, a dream, a warning
 	case !sourced && moved == 0:
 		return c.linesAlone(ls) // else its look alone says what it is
 	case len(apart) == 1 && len(lines) == 1 && short(last.text) && !isSentence(last.text):
@@ -233,9 +236,14 @@ func (w *writer) sign(ps []*Paragraph) {
 }
 
 // isSetOff tells a short paragraph alone among empty lines, where scenes end at
-// ornaments and not at empty lines: what was announced, or has a look of its own.
+// ornaments and not at empty lines: what was announced, or has a look of its own;
+// or a line in capitals or italics alone among them, wherever scenes end.
 func (c *composer) isSetOff(l, next *line, gap int) bool {
 	usual := c.m.profile.gap
+	if c.piece.Role == Chapter && c.previous != nil && next != nil && gap > usual && next.after > usual && utf8.RuneCountInString(l.text) <= maxSign &&
+		(isUpper(l.text) && countLetters(l.text) > 3 || c.m.profile.slanted(l)) && !beginsSpeech(l.text) {
+		return true // KEEP OUT
+	}
 	return c.m.ornaments >= 2 && c.piece.Role == Chapter && c.previous != nil && next != nil && gap > usual && next.after > usual &&
 		(strings.HasSuffix(c.previous.text, ":") || c.m.profile.slanted(l) || c.m.greets(l.text)) && utf8.RuneCountInString(l.text) <= 400 && !beginsSpeech(l.text) && !beginsSpeech(next.text)
 }

@@ -19,6 +19,8 @@ func TestSetOff(t *testing.T) {
 		{"speech in marks of other languages", "\t\t»Nein.«\n\t\t„Ja.“\n\t\t‘No.’", "»Nein.«\n\n„Ja.“\n\n‘No.’", ""},
 		{"short stanzas at the left", "\nIt rained.\nand then nothing\nthe ferry comes at nine\n\nwith nobody aboard\nbut rain and a tin kettle\n\nyours if you can climb it\na green coat on a nail\n",
 			"```verse\nIt rained.\nand then nothing\nthe ferry comes at nine\n\nwith nobody aboard\nbut rain and a tin kettle\n\nyours if you can climb it\na green coat on a nail\n```", ""},
+		{"a line in capitals among empty ones", "\nKEEP OUT\n", "> KEEP OUT", ""},
+		{"two lines in italics among empty ones", "\n_Oh the tide is turning\n_and the lamp is lit\n", "```verse\n*Oh the tide is turning*\n*and the lamp is lit*\n```", ""},
 		{"short paragraphs among the text", "\tAnd then nothing\n\tSilence\n\tThe rain, the rain\n\tand again", "And then nothing\n\nSilence\n\nThe rain, the rain\n\nand again", ""},
 		{"who says what", "|ROE: State your name.\n|ILEX: You know it.\n|ROE: (low) Say it.", "> ROE: State your name.\\\n> ILEX: You know it.\\\n> ROE: (low) Say it.", ""},
 		{"a list that was typed", "|1. Rope\n|2. Tar\n|3. A bell, small", "> 1\\. Rope\\\n> 2\\. Tar\\\n> 3\\. A bell, small", ""},

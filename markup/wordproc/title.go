@@ -115,13 +115,17 @@ func isBare(lines []*line) bool {
 // page has more than that: the largest line, or the first in capitals, or the
 // first that is neither the name nor an address; -1 for none.
 func aboveBy(lines []*line) int {
-	by := slices.IndexFunc(lines, func(l *line) bool { return bareBy[fold(l.text)] || byWhom(l.text) != "" })
+	by := slices.IndexFunc(lines, func(l *line) bool {
+		return bareBy[fold(l.text)] || byWhom(l.text) != "" || ofAndBy(l.text) != nil
+	})
 	if by < 1 {
 		return -1
 	}
 	author := ""
 	if name := byWhom(lines[by].text); name != "" {
 		author = name
+	} else if k := ofAndBy(lines[by].text); k != nil {
+		author = k[2]
 	} else if by+1 < len(lines) {
 		author = lines[by+1].text
 	}
@@ -276,6 +280,10 @@ func (m *Manuscript) belowTitle(lines []*line, title int) {
 				m.Subtitle, m.Author = k[1], spaced(next.text)
 				m.take(next, "author", "it stands below the word \"by\"")
 			}
+		case ofAndBy(l.text) != nil:
+			k := ofAndBy(l.text)
+			m.Subtitle, m.Author = k[1], k[2]
+			m.take(l, "subtitle and author", "it says what the book is, and by whom")
 		case bareBy[fold(l.text)]:
 			m.drop(l.Paragraph, leftTitle)
 			l.used = true
@@ -342,6 +350,17 @@ func capitalised(word string) string {
 		b.WriteRune(r)
 	}
 	return b.String()
+}
+
+var bothInOne = regexp.MustCompile(`(?i)^(.+?),? (?:by|von|par|por|di|door|av) (.+)$`)
+
+// ofAndBy divides a line such as "A novel by Ines Marrow".
+func ofAndBy(s string) []string {
+	k := bothInOne.FindStringSubmatch(spaced(s))
+	if k == nil || !subtitleLike.MatchString(k[1]) || !isName(k[2]) {
+		return nil
+	}
+	return k
 }
 
 // endsInBy is a subtitle that leads to the author's name.

@@ -37,6 +37,7 @@ func TestTitlePages(t *testing.T) {
 		{"^Slack Water\n^Out Of Season\n^by Ines Marrow and Tom Oder", "Slack Water", "Out Of Season", "Ines Marrow and Tom Oder", ""},
 		{"^By Moonlight\n^Ines Marrow", "By Moonlight", "", "Ines Marrow", ""},
 		{"^Slack Water\n^by Ines Marrow with Tom Oder", "Slack Water", "", "Ines Marrow with Tom Oder", ""},
+		{"Slack Water\nA novel by Ines Marrow", "Slack Water", "A novel", "Ines Marrow", ""},
 		{"^Slack Water\n^by Marrow", "Slack Water", "", "Marrow", ""},
 	} {
 		wml, _ := typed(c.page + rest)
