@@ -116,8 +116,11 @@ func following(ls []*line, i int) int {
 // whose number stands alone at i.
 func (m *Manuscript) isTitleOf(ls []*line, i, next int, part bool) bool {
 	a, b := ls[i], ls[next]
-	if b.text == "" || !short(b.text) || b.kind == ornamentLine || b.scene {
+	if b.text == "" || b.kind == ornamentLine || b.scene {
 		return false
+	}
+	if pr := &m.profile; !short(b.text) && (len(b.text) > longestHead || isSentence(b.text) || !pr.centred(b) && !pr.bold(b) && !pr.larger(b, 11)) {
+		return false // In which ...
 	}
 	if _, ok := says(m.Language, b.shown()); ok || named(b.text) != nowhere {
 		return false

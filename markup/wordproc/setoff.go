@@ -51,7 +51,8 @@ func (c *composer) opening(ls []*line) int {
 	if len(apart) == 0 {
 		return c.linesAlone(ls)
 	}
-	if len(apart) > maxOpening || letters > maxOpeningLetters || following(ls, end) < 0 && c.piece.Role != Part {
+	next := following(ls, end)
+	if len(apart) > maxOpening || letters > maxOpeningLetters || next < 0 && c.piece.Role != Part {
 		return 0
 	}
 	last := apart[len(apart)-1]
@@ -59,7 +60,7 @@ func (c *composer) opening(ls []*line) int {
 	by := lines[len(lines)-1]
 	sourced := isSource(by) && (len(apart) > 1 || len(lines) > 1) && (moved > 0 || !isSentence(by)) // speech begins with a dash too
 	switch {
-	case !sourced && moved == 0 && letters <= maxTeaser && ls[end].after > c.m.profile.gap && isSentence(last.text) && !beginsSpeech(last.text) && c.m.areSlanted(apart):
+	case !sourced && moved == 0 && letters <= maxTeaser && next >= 0 && ls[next].after > c.m.profile.gap && isSentence(last.text) && !beginsSpeech(last.text) && c.m.areSlanted(apart):
 		// a rule, a dream, a warning
 	case !sourced && moved == 0:
 		return c.linesAlone(ls) // else its look alone says what it is
