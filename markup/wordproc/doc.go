@@ -37,16 +37,21 @@
 // A heading opens a chapter by its style or its outline level. The highest
 // level that most text stands below is that of chapters; headings above it
 // that say so, or have no text of their own, are parts, and one alone above all
-// others, or first with a name below it, names the book. Without such headings a line opens a chapter by its look: it is
-// short, and has enough of a number ("Chapter 7", "VII", "Seven"), a new page,
-// the centre, a larger or bolder letter, capitals, empty lines around it.
+// others, or first with a name below it, names the book. Without such headings a
+// line opens a chapter by its look: it is short, and has enough of a number
+// ("Chapter 7", "VII", "Seven"), a new page, the centre, a larger or bolder
+// letter, capitals, empty lines around it; or numbers go on from one such line to
+// the next; or all lines of that look stand alone above text. The word, the number
+// and the title, or a name above the number, can stand in lines of their own.
 // Prologues, prefaces, afterwords and their like are known by name, in nine
 // languages.
 //
 // A scene ends at a line of signs, a line that is drawn, a small picture that
 // comes again and again, an empty line where paragraphs follow each other
 // without (or more of them than is the rule), much more space than is the rule,
-// or a new page without a heading.
+// or a new page without a heading. Short lines of one look that say when it is, or
+// stand where scenes begin, or have the same names again and again, are headings
+// inside a chapter.
 //
 // Before the first chapter, pages are told apart by page breaks: the title page
 // gives title, subtitle and author; copyright, dedication and epigraph get
