@@ -77,6 +77,9 @@ func TestDocumentToProof(t *testing.T) {
 	if !regexp.MustCompile(`(?m)^ +found +35 chapters$`).Match(stdout.Bytes()) || !strings.Contains(stdout.String(), "letter by letter: equal") {
 		t.Errorf("it tells\n%s", &stdout)
 	}
+	if what := regexp.MustCompile(`(?m)^  (sign|verse|quotation|letter|motto|place and date|heading inside a chapter): .*`).FindAllString(stdout.String(), -1); what != nil {
+		t.Errorf("in a novel of plain text it takes for what it is not:\n%s", strings.Join(what, "\n"))
+	}
 	if code := run([]string{"proof", book, "-o", out}, new(bytes.Buffer), &stderr); code != 0 {
 		t.Fatalf("exit %d: %s", code, &stderr)
 	}
