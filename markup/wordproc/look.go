@@ -84,44 +84,33 @@ const (
 
 func (p paraLook) says(b paraBit) bool { return p.said&b != 0 }
 
+// paraParts are the parts of a look that can be said apart.
+var paraParts = [...]struct {
+	bit  paraBit
+	copy func(to *paraLook, from *paraLook)
+}{
+	{saysLevel, func(to, from *paraLook) { to.level = from.level }},
+	{saysAlign, func(to, from *paraLook) { to.align = from.align }},
+	{saysLeft, func(to, from *paraLook) { to.left = from.left }},
+	{saysRight, func(to, from *paraLook) { to.right = from.right }},
+	{saysFirst, func(to, from *paraLook) { to.first = from.first }},
+	{saysBefore, func(to, from *paraLook) { to.before = from.before }},
+	{saysAfter, func(to, from *paraLook) { to.after = from.after }},
+	{saysPage, func(to, from *paraLook) { to.page = from.page }},
+	{saysRuled, func(to, from *paraLook) { to.ruled = from.ruled }},
+	{saysList, func(to, from *paraLook) { to.list = from.list }},
+	{saysDepth, func(to, from *paraLook) { to.depth = from.depth }},
+}
+
 // over is p on top of what lies below it.
 func (p paraLook) over(below paraLook) paraLook {
-	out := below
-	out.said |= p.said
-	if p.says(saysLevel) {
-		out.level = p.level
+	for _, part := range paraParts {
+		if p.says(part.bit) {
+			part.copy(&below, &p)
+		}
 	}
-	if p.says(saysAlign) {
-		out.align = p.align
-	}
-	if p.says(saysLeft) {
-		out.left = p.left
-	}
-	if p.says(saysRight) {
-		out.right = p.right
-	}
-	if p.says(saysFirst) {
-		out.first = p.first
-	}
-	if p.says(saysBefore) {
-		out.before = p.before
-	}
-	if p.says(saysAfter) {
-		out.after = p.after
-	}
-	if p.says(saysPage) {
-		out.page = p.page
-	}
-	if p.says(saysRuled) {
-		out.ruled = p.ruled
-	}
-	if p.says(saysList) {
-		out.list = p.list
-	}
-	if p.says(saysDepth) {
-		out.depth = p.depth
-	}
-	return out
+	below.said |= p.said
+	return below
 }
 
 // put gives a paragraph its look.
