@@ -95,7 +95,7 @@ func (c *composer) linesAlone(ls []*line) int {
 		case len(lines) > 0 && l.after > c.m.profile.gap:
 			to = i
 			continue
-		case l.kind != textLine || l.used || l.scene || l.page && i > from || l.Raw != "" || l.Item != nil || hasMarks(l.Paragraph), len(lines) == maxAlone,
+		case l.kind != textLine || l.used || l.scene || l.stanza || l.inset || l.sided || l.page && i > from || l.Raw != "" || l.Item != nil || hasMarks(l.Paragraph), len(lines) == maxAlone,
 			len(c.letters) > 0 && c.letters[0].from == i:
 			return 0
 		}
