@@ -10,7 +10,7 @@ import (
 // which the text begins, and as the text does not, where there are no others and
 // they come three times or more, each with text below it.
 func (m *Manuscript) alike(ls []*line, looks map[outlook]int, first int) bool {
-	if first < 0 || ls[first].kind != textLine {
+	if first < 0 || ls[first].kind != textLine || aboutRights.MatchString(ls[first].text) {
 		return false
 	}
 	look := ls[first].outlook()
@@ -82,10 +82,11 @@ func (m *Manuscript) shortest(ls []*line) bool {
 		return l.kind == textLine && !isHead(l) && (endsSentence(l.text) || isSentence(l.text))
 	}
 	var all []*line
+	begin := behindRights(ls)
 	text, since := 0, 0 // paragraphs of text, in all and behind the last heading
 	previous := true    // the line before is text, or nothing is yet
 	for i, l := range ls {
-		if l.kind == emptyLine {
+		if l.kind == emptyLine || i < begin {
 			continue
 		}
 		if next := following(ls, i+1); isHead(l) && next >= 0 && isText(ls[next]) && (previous || text == 0) {
@@ -107,6 +108,20 @@ func (m *Manuscript) shortest(ls []*line) bool {
 	return true
 }
 
+// behindRights is the line behind a page about rights, where the document begins
+// with one.
+func behindRights(ls []*line) int {
+	const reach = 80 // lines
+	begin, about := 0, false
+	for i, l := range ls[:min(reach, len(ls))] {
+		if about && (l.page || l.kind != emptyLine && l.after >= 3) {
+			begin, about = i, false
+		}
+		about = about || l.kind == textLine && aboutRights.MatchString(l.text)
+	}
+	return begin
+}
+
 // isTitled tells a line that has the capitals of a title: in English of all its
 // words but the lesser ones, elsewhere of the first.
 func (m *Manuscript) isTitled(s string) bool {
@@ -125,7 +140,7 @@ func (m *Manuscript) isTitled(s string) bool {
 // begin a page: at the beginning nothing breaks the page.
 func (m *Manuscript) firstLine(ls []*line, accepted map[outlook]bool) {
 	i := following(ls, 0)
-	if i < 0 || ls[i].kind != textLine || !short(ls[i].text) || endsSentence(ls[i].text) || !accepted[ls[i].outlook()] {
+	if i < 0 || ls[i].kind != textLine || !short(ls[i].text) || endsSentence(ls[i].text) || !accepted[ls[i].outlook()] || ls[i].isTitleAndName() || aboutRights.MatchString(ls[i].text) {
 		return
 	}
 	next := following(ls, i+1)

@@ -15,7 +15,7 @@ import (
 func (m *Manuscript) front(ls []*line, open []opening) int {
 	end := startOf(open, 0, len(ls))
 	pages := m.pages(ls, end)
-	sure, rights := lastSure(ls, pages)
+	sure, rights := m.lastSure(ls, pages)
 	titled, begun := false, false
 	for i, pg := range pages {
 		page := ls[pg[0]:pg[1]]
@@ -34,7 +34,7 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 			titled = true
 		case isEpigraph(page):
 			m.frontPiece(page, Epigraph, "a page of a few lines with a source below them")
-		case isDedication(page):
+		case m.isDedication(page):
 			m.frontPiece(page, Dedication, "a page of a few lines that begins like one")
 		case m.isQuoted(page):
 			m.frontPiece(page, Epigraph, "a page of a few lines out of the text's own, the last of them no sentence")
@@ -106,7 +106,7 @@ func (m *Manuscript) pages(ls []*line, end int) [][2]int {
 			all = append([][2]int{{all[0][0], k}, {k, all[0][1]}}, all[1:]...)
 		}
 	}
-	for !breaks && len(all) > 1 && wordsIn(ls[all[0][0]:all[0][1]]) <= 30 && isNameOnly(ls[all[1][0]:all[1][1]]) {
+	for !breaks && len(all) > 1 && wordsIn(ls[all[0][0]:all[0][1]]) <= 30 && m.isNameOnly(ls[all[1][0]:all[1][1]]) {
 		all[1][0] = all[0][0] // a title page with much room in it
 		all = all[1:]
 	}
@@ -136,12 +136,12 @@ func (m *Manuscript) belowByline(ls []*line, page [2]int) int {
 }
 
 // isNameOnly tells a few lines that say by whom a book is.
-func isNameOnly(page []*line) bool {
+func (m *Manuscript) isNameOnly(page []*line) bool {
 	named := false
 	for _, l := range page {
 		switch {
 		case l.kind == emptyLine:
-		case l.kind != textLine || l.used || dedicates.MatchString(l.text) && byWhom(l.text) == "":
+		case l.kind != textLine || l.used || m.dedicates(l.text) && byWhom(l.text) == "":
 			return false
 		default:
 			named = named || byWhom(l.text) != "" || bareBy[fold(l.text)] || isName(l.text)
@@ -165,13 +165,13 @@ var aboutRights = regexp.MustCompile(`(?i)©|\(c\)\s*\d{4}|^copyright\b|\bcopyri
 // lastSure is the last of the pages that belongs to the front by its look, and the
 // last that is about rights; -1 where none does. What stands before it belongs
 // there too.
-func lastSure(ls []*line, pages [][2]int) (sure, rights int) {
+func (m *Manuscript) lastSure(ls []*line, pages [][2]int) (sure, rights int) {
 	sure, rights = -1, -1
 	for i, pg := range pages {
 		page := ls[pg[0]:pg[1]]
 		if isCopyright(page) {
 			sure, rights = i, i
-		} else if isDedication(page) {
+		} else if m.isDedication(page) {
 			sure = i
 		}
 	}
@@ -200,15 +200,29 @@ func isCopyright(page []*line) bool {
 	return false
 }
 
-var dedicates = regexp.MustCompile(`(?i)^[“"‘'*_]*(for|to|in (loving )?memory|dedicated|in memoriam|für|meiner|meinem|pour|à|para|a mi|per|a mia|voor|till|dla)(\PL|$)`)
+var dedicates = regexp.MustCompile(`(?i)^[“"‘'*_]*(for|to|in (loving )?memory|dedicated|in memoriam|für|meiner|meinem|pour|à|para|a mi|per|a mia|voor|aan|till|tillägnad|tillägnas|dla|mojej|mojemu|ai|alla|agli|ao|aos|a mis|a la memoria)(\PL|$)`)
 
-func isDedication(page []*line) bool {
+// dedicates tells a line that begins as a dedication does.
+func (m *Manuscript) dedicates(s string) bool {
+	if dedicates.MatchString(s) {
+		return true
+	}
+	switch primary(m.Language) {
+	case "it", "es", "pt":
+		return toSomebody.MatchString(s)
+	}
+	return false
+}
+
+var toSomebody = regexp.MustCompile(`^A \pL`)
+
+func (m *Manuscript) isDedication(page []*line) bool {
 	n := 0
 	for _, l := range page {
 		if l.used || l.kind == emptyLine {
 			continue
 		}
-		if n == 0 && !dedicates.MatchString(l.text) || l.kind != textLine {
+		if n == 0 && !m.dedicates(l.text) || l.kind != textLine {
 			return false
 		}
 		n++

@@ -245,7 +245,7 @@ func (m *Manuscript) untitled(ls []*line, open []opening) []opening {
 			continue
 		}
 		text := ls[i:end]
-		if isCopyright(text) || isDedication(text) || !holdsProse(text) && wordsIn(text) < 120 {
+		if isCopyright(text) || m.isDedication(text) || !holdsProse(text) && wordsIn(text) < 120 {
 			continue
 		}
 		name := titleFromName(orderedBy.ReplaceAllString(stem(at[i]), "$2"))

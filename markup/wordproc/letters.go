@@ -192,7 +192,7 @@ func isAbbreviated(s string) bool {
 			return false
 		}
 	}
-	return strings.HasSuffix(s, ".") && (len(words) > 1 || utf8.RuneCountInString(s) <= 2 || isUpper(s))
+	return strings.HasSuffix(s, ".") && (len(words) > 1 && !(isUpper(s) && countLetters(s) > 3) || utf8.RuneCountInString(s) <= 2 || initials.MatchString(strings.ToLower(s)))
 }
 
 func (m *Manuscript) atRight(l *line) bool {

@@ -159,6 +159,9 @@ func (m *Manuscript) lines() []*line {
 			l.kind, l.why = ornamentLine, "it says so"
 		case notes == 0 && isLettered(l.text) && (p.Align == Centre || strings.Contains(l.text, " ") || strings.ContainsAny(l.text, "o") && strings.ContainsAny(l.text, "O0") && len(l.text) > 2):
 			l.kind, l.why = ornamentLine, "an ornament made of letters"
+		case (p.Level > 0 || headingStyle(p.Style) > 0) && p.Raw == "" && utf8.RuneCountInString(l.text) > longestHead && isSentence(l.text):
+			l.Paragraph = withLevel(p, 0)
+			m.guess(false, p, "paragraph", "its style is that of a heading, but it is long and ends as a sentence does")
 		case p.Level > 0 || headingStyle(p.Style) > 0:
 			l.kind = headLine
 			if p.Level == 0 {

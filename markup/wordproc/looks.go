@@ -1,6 +1,7 @@
 package wordproc
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -17,6 +18,7 @@ type candidate struct {
 	ends   bool // it ends as a sentence or as speech does
 	like   bool // it has the word for chapter, and no number that is known
 	page   bool // it begins a page
+	plain  bool // it looks as the text does, and has no room around it
 	alone  bool // empty lines stand before and behind it that are not the rule
 }
 
@@ -36,6 +38,7 @@ type crowd struct {
 	looks     map[outlook]int  // of all short lines
 	alone     int              // stand alone, without a number
 	bare      int              // are numbers alone
+	styled    int              // the first heading by style
 	counts    map[int]bool     // the candidates whose numbers go on from one to the next
 }
 
@@ -43,6 +46,7 @@ type crowd struct {
 // headings of its own, only a line with the word for chapter or part counts.
 func (m *Manuscript) byLook(ls []*line, styled bool) {
 	cr := m.candidates(ls)
+	cr.styled = slices.IndexFunc(ls, func(l *line) bool { return l.kind == headLine })
 	cr.numberedScenes(ls)
 	cr.counting(ls)
 	accepted := map[outlook]bool{}
@@ -54,7 +58,7 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 		}
 		// a run of such lines with nothing between them is a table of contents
 		if k+1 < len(cr.all) {
-			if next := cr.all[k+1]; c.number && next.number && following(ls, c.end) == next.at && next.says.part == c.says.part && c.says.worded == next.says.worded {
+			if next := cr.all[k+1]; c.number && next.number && following(ls, c.end) == next.at && next.says.part == c.says.part && c.says.worded == next.says.worded && c.ends == next.ends {
 				continue
 			}
 		}
@@ -145,6 +149,9 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 			continue
 		}
 		one := m.inOneLine(l.text)
+		if !begun && l.isTitleAndName() {
+			continue
+		}
 		c := candidate{at: i, page: l.page || i == 0}
 		c.says, c.number, c.end = m.saying(ls, i)
 		next := following(ls, c.end)
@@ -154,7 +161,7 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		place := named(one)
 		c.ends = endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`)
 		c.like = !c.number && m.hasChapterWord(one)
-		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].page || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) || aboutRights.MatchString(one) || !c.number && !begun && !c.page && dedicates.MatchString(one) {
+		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].page || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) || aboutRights.MatchString(one) || !c.number && !begun && !c.page && m.dedicates(one) {
 			continue
 		}
 		behind = c.end
@@ -198,21 +205,54 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		if c.alone = (l.after >= pr.gap+2 || page) && ls[next].after >= pr.gap+1 && !c.number && !c.ends && beginsHead(one); c.alone {
 			cr.alone++
 		}
+		c.plain = l.outlook() == pr.outlook(l.Style) && !page && l.after < pr.gap+2 && ls[next].after <= pr.gap
+		cr.all = append(cr.all, c)
+	}
+	cr.leaveStrays(ls)
+	cr.measure(ls)
+	return cr
+}
+
+// leaveStrays takes out the words for a chapter in the story: lines that look as
+// the text does, and whose number none goes before or behind that looks so too; or
+// that go on as a sentence does.
+func (cr *crowd) leaveStrays(ls []*line) {
+	type numbered struct {
+		outlook
+		part bool
+		n    int
+	}
+	look := func(c candidate, n int) numbered { return numbered{ls[c.at].outlook(), c.says.part, n} }
+	known := map[numbered]bool{}
+	for _, c := range cr.all {
+		if c.number && c.says.worded {
+			known[look(c, c.says.n)] = true
+		}
+	}
+	cr.all = slices.DeleteFunc(cr.all, func(c candidate) bool {
+		if !c.number || !c.says.worded || !c.plain {
+			return false
+		}
+		return c.says.title != "" && (c.ends || isSentence(ls[c.at].text)) || !known[look(c, c.says.n-1)] && !known[look(c, c.says.n+1)]
+	})
+}
+
+// measure counts what the candidates have.
+func (cr *crowd) measure(ls []*line) {
+	for k, c := range cr.all {
 		if c.number && (c.says.worded || c.points >= 3) {
 			cr.numbered++
 		}
 		if c.number && c.says.worded && c.points >= 3 {
-			if cr.to = len(cr.all); len(cr.ofNumbers) == 0 {
-				cr.from = cr.to
+			if cr.to = k; len(cr.ofNumbers) == 0 {
+				cr.from = k
 			}
-			cr.ofNumbers[l.outlook()] = true
+			cr.ofNumbers[ls[c.at].outlook()] = true
 		}
-		if page && i > 0 && c.points >= 3 && isAboveText(ls, i) {
+		if c.page && c.at > 0 && c.points >= 3 && isAboveText(ls, c.at) {
 			cr.paged++
 		}
-		cr.all = append(cr.all, c)
 	}
-	return cr
 }
 
 // counting finds numbers that look the same and go on from one to the next, three
@@ -286,8 +326,9 @@ func (m *Manuscript) opens(ls []*line, cr *crowd, k int, styled bool) bool {
 		return false // Chapter 7 He remembered.
 	case c.number && c.says.worded:
 		return c.points >= 3 && !styled || c.points >= 5 && l.Raw == ""
-	case styled:
-		return false
+	case styled: // one that nobody gave a style
+		w := named(l.text)
+		return c.page && c.points >= 4 && l.Raw == "" && (w == inBody || c.at > cr.styled && (w != nowhere || c.number && c.says.title == ""))
 	case c.number && c.says.title == "" && !c.page && (len(cr.ofNumbers) > 0 || cr.bare < 2):
 		return false // a number of the story
 	case c.number:
@@ -330,7 +371,14 @@ func (m *Manuscript) isListed(ls []*line, i int) bool {
 		return false
 	}
 	next := following(ls, i+1)
-	return next >= 0 && short(ls[next].text) && (ls[next].kind == textLine || ls[next].kind == headLine) && !endsSentence(ls[next].text) && !m.leadsToText(ls, i)
+	if next < 0 || !short(ls[next].text) || ls[next].kind != textLine && ls[next].kind != headLine {
+		return false
+	}
+	t := ls[next].text
+	if beginsSpeech(t) || isSentence(t) && m.shorts[fold(t)] <= next {
+		return false
+	}
+	return !endsSentence(t) && !m.leadsToText(ls, i)
 }
 
 // leadsToText tells a line below which text comes within three lines and no
@@ -341,7 +389,7 @@ func (m *Manuscript) leadsToText(ls []*line, i int) bool {
 		if i < 0 || ls[i].page || ls[i].kind == contentsLine {
 			return false
 		}
-		if !short(ls[i].text) {
+		if t := ls[i].text; !short(t) || beginsSpeech(t) || isSentence(t) && m.shorts[fold(t)] <= i {
 			return true
 		}
 		if _, ok := says(m.Language, ls[i].shown()); ok {

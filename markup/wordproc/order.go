@@ -37,7 +37,7 @@ func noStory(ls []*line, open []opening) []opening {
 // endWords are the words that end a book beside the English ones, by language.
 var endWords = map[string]string{"de": "ende", "fr": "fin", "es": "fin", "it": "fine", "pt": "fim", "nl": "einde", "sv": "slut", "pl": "koniec"}
 
-var saysEnd = regexp.MustCompile(`(?i)^(the end|(the )?end of (the )?(book|part|volume|novel)\b.{0,30}|to be continued\b.{0,40}|end|finis|fin)$`)
+var saysEnd = regexp.MustCompile(`(?i)^(the end|(the )?end of (the )?(book|part|volume|novel)\b.{0,30}|to be continued( in .{1,30})?|end|finis|fin)$`)
 
 // saysEnd tells a line that ends a book.
 func (m *Manuscript) saysEnd(s string) bool {

@@ -143,7 +143,7 @@ func (m *Manuscript) mayHeadScene(l *line) bool {
 // names, and that begin no page: they are those of scenes.
 func (cr *crowd) numberedScenes(ls []*line) {
 	var bare []int
-	begins, paged, last := 0, 0, mostAlone+1
+	begins, paged, aloud, last := 0, 0, 0, mostAlone+1
 	from := 0 // the line behind the last number
 	named := false
 	for k, c := range cr.all {
@@ -159,6 +159,9 @@ func (cr *crowd) numberedScenes(ls []*line) {
 				begins++
 			}
 			last, from, named = c.says.n, c.end, false
+			if said := strings.Trim(c.says.number, "IVXLC0123456789"); c.plain && c.ends && (said != "" || c.says.number == "I") {
+				aloud++ // "One." is speech
+			}
 			if c.page && c.at > 0 {
 				paged++
 			}
@@ -166,7 +169,7 @@ func (cr *crowd) numberedScenes(ls []*line) {
 			named = named || c.points >= 2 || c.alone || c.page
 		}
 	}
-	if begins < 2 || 2*paged > len(bare) {
+	if begins < 2 || 2*paged > len(bare) || 2*aloud > len(bare) {
 		return
 	}
 	for _, k := range bare {

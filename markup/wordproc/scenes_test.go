@@ -49,7 +49,7 @@ func TestScenes(t *testing.T) {
 		{"place and date below a title", "/@^Ebb@_Mara@_London, 1921@@>FILLER@/@^Flood@_Tobin@_Marle, 1922@@>FILLER", []string{"# Ebb", "*Mara*", "*London, 1921*", "# Flood", "*Tobin*", "*Marle, 1922*"}},
 		{"a motto that looks as the text", "/@^Ebb@>The sea keeps no accounts.@>— Harbor Rules@@>FILLER@/@^Flood@>FILLER", []string{"# Ebb", "> The sea keeps no accounts.", ">", "> — Harbor Rules", "# Flood"}},
 		{"a sentence in italics below a heading", "/@^Ebb@_Rule one: never look back.@@>FILLER@/@^Flood@>FILLER", []string{"# Ebb", "> *Rule one: never look back.*", "# Flood"}},
-		{"verse below a heading", "/@^Ebb@@The tide goes out on Tuesday@and nobody will say@@who left the door unfastened@or took the key away@@and then it rained@on all of us alike@@>FILLER@/@^Flood@>FILLER", []string{"# Ebb", "# Flood"}},
+		{"verse below a heading", "/@^Chapter 1@@The tide goes out on Tuesday@and nobody will say@@who left the door unfastened@or took the key away@@and then it rained@on all of us alike@@>FILLER@/@^Chapter 2@>FILLER", []string{"# Chapter 1", "# Chapter 2"}},
 		{"an end between signs", "/@^Chapter 1@>FILLER@/@^Chapter 2@>FILLER@@^-END-@/@Dear reader, I thank you for every page.", []string{"# Chapter 1", "# Chapter 2"}},
 	} {
 		wml, odt := typed(strings.NewReplacer("@", "\n", ">FILLER", "\tFILLER\n\tFILLER\n\tFILLER", ">", "\t").Replace(c.script))

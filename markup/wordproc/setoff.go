@@ -162,7 +162,7 @@ func isSentence(s string) bool {
 	if r == '.' {
 		return strings.IndexFunc(s, unicode.IsDigit) < 0
 	}
-	return unicode.In(r, unicode.Pf, unicode.Pi) || strings.ContainsRune("?!…\"'", r)
+	return unicode.In(r, unicode.Pf, unicode.Pi) || strings.ContainsRune("?!…\"'—", r)
 }
 
 // hasMarks tells a paragraph with notes or pictures.

@@ -19,7 +19,7 @@ func readText(name string, b []byte, d *Document) error {
 	}
 	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
 	ext := strings.ToLower(filepath.Ext(name))
-	if ext == ".md" || ext == ".markdown" || atxLine.MatchString(text) {
+	if ext == ".md" || ext == ".markdown" || len(atxLine.FindAllStringIndex(text, 2)) > 1 {
 		d.Format = "Markdown"
 		d.readMarkdown(text)
 		return nil
@@ -88,6 +88,7 @@ func (d *Document) readPlain(text string) {
 	blocks := textBlocks(text)
 	// A line that was broken at a width ends within a sentence.
 	long, sentences, several := 0, 0, false
+	width := fullWidth(blocks)
 	full, whole := 0, 0 // lines that can be full, and those that are whole paragraphs
 	for _, b := range blocks {
 		several = several || len(b.lines) > 1
@@ -96,7 +97,7 @@ func (d *Document) readPlain(text string) {
 			if n > longLine {
 				full++
 			}
-			if n > 110 {
+			if n > max(width+15, longLine) {
 				whole++
 			}
 			if n >= 30 && i+1 < len(b.lines) {
@@ -110,7 +111,7 @@ func (d *Document) readPlain(text string) {
 	broken := several && 2*sentences <= long && (long == 0 || sentences < long) && 2*whole <= full
 	var w wrap
 	if broken {
-		w = wrap{fullWidth(blocks), paragraphIndent(blocks)}
+		w = wrap{width, paragraphIndent(blocks)}
 	}
 	n := 0
 	add := func(page bool) *Paragraph {
@@ -165,7 +166,7 @@ type wrap struct{ width, indent int }
 // paragraphIndent is how far the lines are set in that begin paragraphs in a text
 // whose other lines are not.
 func paragraphIndent(blocks []textBlock) int {
-	count := map[int]int{}
+	count, at := map[int]int{}, map[int]int{} // above a line that is not set in; of all
 	flush, in := 0, 0
 	for _, b := range blocks {
 		for i, l := range b.lines {
@@ -174,6 +175,7 @@ func paragraphIndent(blocks []textBlock) int {
 				flush++
 			default:
 				in++
+				at[k]++
 				if i+1 < len(b.lines) && indent(b.lines[i+1]) < 2 {
 					count[k]++
 				}
@@ -181,7 +183,7 @@ func paragraphIndent(blocks []textBlock) int {
 		}
 	}
 	most := commonest(count)
-	if count[most] < 3 || in > flush {
+	if count[most] < 3 || in > flush && 5*at[most] < 4*in {
 		return 0
 	}
 	return most

@@ -72,7 +72,7 @@ func (m *Manuscript) isTitlePage(page []*line, first bool) bool {
 	}
 	l := lines[0]
 	counted := slices.ContainsFunc(lines, func(l *line) bool { return wordCount.MatchString(l.text) })
-	return l.kind == textLine && !endsSentence(l.text) && short(l.text) && !dedicates.MatchString(l.text) &&
+	return l.kind == textLine && !endsSentence(l.text) && short(l.text) && !m.dedicates(l.text) &&
 		(m.profile.centred(l) || l.Align == Centre && counted || m.profile.larger(l, 12) || isBare(lines))
 }
 
@@ -98,6 +98,13 @@ func unfolded(page []*line) []*line {
 		}
 	}
 	return all
+}
+
+// isTitleAndName tells a paragraph of a title and the name of the author.
+func (l *line) isTitleAndName() bool {
+	_, by, ok := strings.Cut(l.text, "\n")
+	by = strings.TrimSpace(by)
+	return ok && (byWhom(by) != "" || isName(by))
 }
 
 // isBare tells a page of one to four short lines, none of them a sentence, that
@@ -270,6 +277,9 @@ func (m *Manuscript) belowTitle(lines []*line, title int) {
 		case m.Author != "" && fold(l.text) == fold(m.Author):
 			m.Author = spaced(l.text)
 			m.take(l, "author", "the document's properties give this name")
+		case l.kind == subtitleLine && m.Author == "" && isName(l.text) && !subtitleLike.MatchString(l.text) && i == len(lines)-1:
+			m.Author = spaced(l.text)
+			m.take(l, "author", "it looks like a name, and none stands below it")
 		case l.kind == subtitleLine, i == title+1 && isSubtitle(l.text, lines[i+1:]):
 			if m.Subtitle != "" {
 				continue
