@@ -43,7 +43,8 @@ type crowd struct {
 }
 
 // byLook makes headings of lines that look like them. Where the document has
-// headings of its own, only a line with the word for chapter or part counts.
+// headings of its own, only a line with the word for a chapter or part counts, or one
+// that begins a page and is a number alone or the name of a piece.
 func (m *Manuscript) byLook(ls []*line, styled bool) {
 	cr := m.candidates(ls)
 	cr.styled = slices.IndexFunc(ls, func(l *line) bool { return l.kind == headLine })
@@ -161,8 +162,13 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		place := named(one)
 		c.ends = endsSentence(one) || strings.HasSuffix(one, "?”") || strings.HasSuffix(one, `?"`)
 		c.like = !c.number && m.hasChapterWord(one)
-		if !short(l.text) && !(c.like || c.number && c.says.worded) || !c.number && place == nowhere && (ls[next].kind != textLine || ls[next].page || l.Box || c.ends && l.outlook() == pr.outlook(l.Style)) || aboutRights.MatchString(one) || !c.number && !begun && !c.page && m.dedicates(one) {
+		switch {
+		case !short(l.text) && !c.like && !(c.number && c.says.worded), aboutRights.MatchString(one),
+			!c.number && !begun && !c.page && m.dedicates(one):
 			continue
+		case c.number || place != nowhere:
+		case ls[next].kind != textLine || ls[next].page || l.Box || c.ends && l.outlook() == pr.outlook(l.Style):
+			continue // no text below it, or text itself
 		}
 		behind = c.end
 		switch {
