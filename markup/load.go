@@ -49,7 +49,7 @@ func Load(ctx context.Context, src Source) (*Book, error) {
 
 	entries, faults := dir.resolve(src)
 	l := newLoader(book, tag)
-	l.dir, l.single, l.front = dir, isSingle(entries), showsTitle(entries)
+	l.dir, l.single, l.front, l.unfinished = dir, isSingle(entries), showsTitle(entries), src.Unfinished
 	for _, e := range entries {
 		if ctx.Err() != nil {
 			return nil, context.Cause(ctx)
@@ -94,13 +94,14 @@ func noNotes(b *Book) []error {
 
 // loader carries what the files of a book have in common.
 type loader struct {
-	dir    *folder
-	parser parser.Parser
-	book   *Book
-	marks  *marks
-	others map[string]*marks // of the languages of single sections
-	single bool              // the body is one file
-	front  shown
+	dir        *folder
+	parser     parser.Parser
+	book       *Book
+	marks      *marks
+	others     map[string]*marks // of the languages of single sections
+	single     bool              // the body is one file
+	unfinished bool              // what is still to be filled in is no fault
+	front      shown
 }
 
 func newLoader(book *Book, tag language.Tag) *loader {
@@ -186,7 +187,7 @@ func (l *loader) chapter(e entry, raw []byte) []error {
 	}
 	c.read(doc, title)
 	c.namePiece(e)
-	c.filled()
+	c.copyrightPages(l.unfinished)
 	for _, s := range c.sections {
 		c.settle(s)
 	}

@@ -50,9 +50,13 @@ func (c *chapter) namePiece(e entry) {
 // blank is a place of a form that is still to be filled: [YOUR NAME].
 var blank = regexp.MustCompile(`\[\p{Lu}[\p{Lu}\p{Nd}’' /-]+\]`)
 
-// filled reports what is still to be filled in on copyright pages, and
-// pictures, for which they have no place.
-func (c *chapter) filled() {
+// Unfilled is the first place of a form in a text that is still to be filled in, such
+// as [YOUR NAME]; "" for none.
+func Unfilled(text string) string { return blank.FindString(text) }
+
+// copyrightPages reports what is still to be filled in on copyright pages, unless
+// they are unfinished, and pictures, for which they have no place.
+func (c *chapter) copyrightPages(unfinished bool) {
 	for _, s := range c.sections {
 		if s.Piece != Copyright {
 			continue
@@ -63,7 +67,7 @@ func (c *chapter) filled() {
 			}
 		}
 		eachBlock(s.Blocks, func(in Inline, _ bool) bool {
-			if left := blank.FindString(in.Text); left != "" {
+			if left := Unfilled(in.Text); left != "" && !unfinished {
 				c.fault(in.Pos, left+" is still to be filled in", "write what is true of your book, or take the line away")
 			}
 			return true

@@ -34,6 +34,9 @@ type Source struct {
 	Language string // BCP 47; empty is DefaultLanguage
 
 	Front, Body, Back []string
+
+	// Unfinished passes over what is still to be filled in on copyright pages.
+	Unfinished bool
 }
 
 // generated are the sections that no file is needed for.

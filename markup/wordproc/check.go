@@ -318,7 +318,7 @@ func (m *Manuscript) labels() map[int]Tally {
 // load reads the file of a piece.
 func (m *Manuscript) load(ctx context.Context, dir string, p *Piece) (*markup.Book, error) {
 	// the book has a name, so that no heading is taken for it
-	src := markup.Source{Dir: dir, Title: "-", Author: "-", Language: m.Language, Body: []string{p.File}}
+	src := markup.Source{Dir: dir, Title: "-", Author: "-", Language: m.Language, Body: []string{p.File}, Unfinished: true}
 	switch {
 	case p.Matter == markup.Front && p.Role != Aside:
 		src.Front, src.Body = src.Body, nil

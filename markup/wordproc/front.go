@@ -290,22 +290,50 @@ func (m *Manuscript) namedPage(page []*line) {
 // frontPiece makes a piece of what is not used of a page.
 func (m *Manuscript) frontPiece(page []*line, role Role, reason string) {
 	p := &Piece{Matter: markup.Front, Role: role}
-	var rest []*line
+	var rest, pictures []*line
 	for _, l := range page {
-		if !l.used && l.kind != contentsLine {
+		switch {
+		case l.used || l.kind == contentsLine:
+		case role == Copyright && hasPicture(l.Paragraph):
+			text, picture := l.apart()
+			if text != nil {
+				rest = append(rest, text)
+			}
+			pictures = append(pictures, picture)
+		default:
 			rest = append(rest, l)
 		}
+	}
+	if len(pictures) > 0 {
+		defer m.frontPiece(pictures, Aside, "a picture on the copyright page, which has no room for one")
 	}
 	p.blocks = m.blocks(rest, p)
 	if len(p.blocks) == 0 {
 		return
 	}
 	what := map[Role]string{Copyright: "copyright page", Dedication: "dedication", Epigraph: "epigraph", Aside: "no part of the book", Chapter: "piece of the front"}[role]
-	for _, l := range rest {
-		if l.text != "" {
-			m.guess(false, l.Paragraph, what, reason)
-			break
-		}
-	}
+	at := max(0, slices.IndexFunc(rest, func(l *line) bool { return l.text != "" }))
+	m.guess(false, rest[at].Paragraph, what, reason)
 	m.Pieces = append(m.Pieces, p)
+}
+
+// apart divides a line into its text, nil where it has none, and its pictures.
+func (l *line) apart() (text, pictures *line) {
+	of := func(picture bool) *line {
+		p, q := *l.Paragraph, *l
+		p.Runs = nil
+		for _, r := range l.Runs {
+			if r.Picture > 0 == picture {
+				p.Runs = append(p.Runs, r)
+			}
+		}
+		q.Paragraph = &p
+		return &q
+	}
+	pictures = of(true)
+	pictures.kind, pictures.text = pictureLine, ""
+	if l.kind == pictureLine {
+		return nil, pictures
+	}
+	return of(false), pictures
 }

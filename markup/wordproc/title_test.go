@@ -105,6 +105,21 @@ func TestMarksOfTitlePage(t *testing.T) {
 	}
 }
 
+// TestUnfinishedRights takes in a copyright page with a place left open and with a
+// picture, for which it has no room.
+func TestUnfinishedRights(t *testing.T) {
+	wml, _ := typed("^Slack Water\n^by Ines Marrow\n/\n© 2026 Ines Marrow\nPublished by [NAME OF THE HOUSE]\nPICTURE\n/\n^Chapter 1\n\tFILLER\n/\n^Chapter 2\n\tFILLER")
+	wml = strings.Replace(wml, "PICTURE</w:t>", `Printed here</w:t></w:r><w:r><w:drawing><wp:inline><wp:docPr id="1" name="p" descr="A dial"/><a:blip r:embed="p"/></wp:inline></w:drawing>`, 1)
+	k := take(t, "a.docx", docxOf(t, wml))
+	want := "== front/copyright.md\n© 2026 Ines Marrow\n\nPublished by \\[NAME OF THE HOUSE\\]\n\nPrinted here\n== aside/01-before-the-book.md\n![A dial](../pictures/01-a-dial.png)\n"
+	if got := k.text(t); !strings.Contains(got, want) || !k.compared.Equal() {
+		t.Errorf("%v\n%s", k.compared.Differences, got)
+	}
+	if !slices.ContainsFunc(k.m.Guesses, func(g Guess) bool { return g.What == "place left open" && g.Text == "[NAME OF THE HOUSE]" }) {
+		t.Errorf("the place left open is not listed: %v", k.m.Guesses)
+	}
+}
+
 // TestTitleOfPage prefers the title that a page has to that of the properties,
 // and says so.
 func TestTitleOfPage(t *testing.T) {

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"bodkin/markup"
 )
 
 // toSelf are the words that authors leave in a text for themselves: the sign TK
@@ -60,10 +62,31 @@ func (m *Manuscript) unsettled() {
 			all = append(all, Guess{N: p.N, What: "place left open", Text: shorten(s), Reason: "the words seem to be for yourself"})
 		}
 	}
+	for _, p := range m.Pieces {
+		if p.Role == Copyright {
+			all = append(all, p.blanks()...)
+		}
+	}
 	if 3*marked > letters { // it is how the text looks
 		all = slices.DeleteFunc(all, func(g Guess) bool { return g.Reason == whyMarked })
 	}
 	m.Guesses = append(m.Guesses, all...)
+}
+
+// blanks are what is still to be filled in on a copyright page.
+func (p *Piece) blanks() []Guess {
+	var all []Guess
+	for _, b := range p.blocks {
+		for _, q := range b.paras {
+			if q == nil {
+				continue
+			}
+			if s := markup.Unfilled(q.Text()); s != "" {
+				all = append(all, Guess{N: q.N, What: "place left open", Text: shorten(s), Reason: "the book is not set until it is filled in"})
+			}
+		}
+	}
+	return all
 }
 
 // toThemselves are the words in a text that its author seems to have left there.
