@@ -78,7 +78,7 @@ func (m *Manuscript) shortest(ls []*line) bool {
 		return l.kind == textLine && l.Raw == "" && l.Item == nil && !l.Box && beginsHead(l.text) &&
 			!endsSentence(l.text) && !isSentence(l.text) && !strings.Contains(l.text, "\n") && l.Align != End && !hasMarks(l.Paragraph) && m.isTitled(l.text) && !aboutRights.MatchString(l.text)
 	}
-	isText := func(l *line) bool {
+	isProse := func(l *line) bool {
 		return l.kind == textLine && !isHead(l) && (endsSentence(l.text) || isSentence(l.text))
 	}
 	var all []*line
@@ -89,13 +89,13 @@ func (m *Manuscript) shortest(ls []*line) bool {
 		if l.kind == emptyLine || i < begin {
 			continue
 		}
-		if next := following(ls, i+1); isHead(l) && next >= 0 && isText(ls[next]) && (previous || text == 0) {
+		if next := following(ls, i+1); isHead(l) && next >= 0 && isProse(ls[next]) && (previous || text == 0) {
 			if text > 0 && len(all) == 0 || len(all) > 0 && since < fewest {
 				return false // they are something else
 			}
 			all, since = append(all, l), 0
 		}
-		if previous = isText(l); previous {
+		if previous = isProse(l); previous {
 			text, since = text+1, since+1
 		}
 	}
@@ -155,7 +155,7 @@ func (m *Manuscript) firstLine(ls []*line, accepted map[outlook]bool) {
 	names := false
 	for n := 0; short(ls[next].text) && !endsSentence(ls[next].text); n++ {
 		l := ls[next]
-		names = names || isName(l.text) || byWhom(l.text) != ""
+		names = names || saysWho(l.text)
 		next = following(ls, next+1)
 		if l.Align != m.profile.align || l.outlook() == ls[i].outlook() || next < 0 || ls[next].page || n == 2 || n > 0 && names {
 			return // a title page

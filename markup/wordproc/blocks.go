@@ -159,11 +159,13 @@ func (c *composer) parted(kind blockKind, l *line, gap int) {
 		return
 	}
 	reason := ""
-	switch before := c.last().kind; {
-	case before == kind && kind != letter:
+	if before := c.last().kind; before == kind && kind != letter {
 		reason = c.m.parts(c.previous, l, gap)
-	case l.page && (before == prose || before == verse || before == quotation || before == letter || before == sign || before == list || before == table):
-		reason = whyPage
+	} else if l.page {
+		switch before {
+		case prose, verse, quotation, letter, sign, list, table:
+			reason = whyPage
+		}
 	}
 	if reason != "" {
 		c.bs = append(c.bs, block{kind: sceneBreak})
@@ -208,8 +210,7 @@ func (c *composer) put(kind blockKind, l *line, gap int) {
 // subheading adds a line in bold that names what follows.
 func (c *composer) subheading(l *line) {
 	if len(c.bs) == 0 && len(c.piece.head) > 0 && strings.IndexFunc(l.text, unicode.IsDigit) >= 0 {
-		c.add(dateline, l.Paragraph) // a heading here would be the chapter's title
-		c.m.guess(false, l.Paragraph, "place and date", "a short line in bold below the heading, with a figure in it")
+		c.placeAndDate(l, "a short line in bold below the heading, with a figure in it") // a heading would be the chapter's title
 		return
 	}
 	c.bs = append(c.bs, block{kind: heading, level: 2, paras: []*Paragraph{l.Paragraph}})

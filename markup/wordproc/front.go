@@ -19,7 +19,10 @@ func (m *Manuscript) front(ls []*line, open []opening) int {
 	titled, begun := false, false
 	for i, pg := range pages {
 		page := ls[pg[0]:pg[1]]
-		lines := unfolded(page)
+		lines := page
+		if !titled {
+			lines = unfolded(page)
+		}
 		if !m.hasText(page) {
 			m.dropOrnaments(page)
 			continue
@@ -65,7 +68,7 @@ var frontNames = map[string]Role{
 func (m *Manuscript) namedPages(ls []*line, open []opening) []opening {
 	for i := 0; i < len(open); {
 		o := &open[i]
-		role, ok := frontNames[fold(o.headText())]
+		role, ok := frontNames[fold(o.text)]
 		if !ok {
 			if w := o.where(); w != inFront && w != either {
 				break
@@ -144,7 +147,7 @@ func (m *Manuscript) isNameOnly(page []*line) bool {
 		case l.kind != textLine || l.used || m.dedicates(l.text) && byWhom(l.text) == "":
 			return false
 		default:
-			named = named || byWhom(l.text) != "" || bareBy[fold(l.text)] || isName(l.text)
+			named = named || saysWho(l.text) || bareBy[fold(l.text)]
 		}
 	}
 	return named && wordsIn(page) <= 12
@@ -287,33 +290,40 @@ func (m *Manuscript) namedPage(page []*line) {
 	m.Pieces = append(m.Pieces, p)
 }
 
-// frontPiece makes a piece of what is not used of a page.
+// frontPiece makes a piece of what is not used of a page; the pictures of a
+// copyright page, which has no room for them, go aside.
 func (m *Manuscript) frontPiece(page []*line, role Role, reason string) {
-	p := &Piece{Matter: markup.Front, Role: role}
-	var rest, pictures []*line
-	for _, l := range page {
-		switch {
-		case l.used || l.kind == contentsLine:
-		case role == Copyright && hasPicture(l.Paragraph):
-			text, picture := l.apart()
-			if text != nil {
-				rest = append(rest, text)
-			}
-			pictures = append(pictures, picture)
-		default:
-			rest = append(rest, l)
+	rest := slices.DeleteFunc(unusedOf(page), func(l *line) bool { return l.kind == contentsLine })
+	if role != Copyright {
+		m.addFront(rest, role, reason)
+		return
+	}
+	var text, pictures []*line
+	for _, l := range rest {
+		if !hasPicture(l.Paragraph) {
+			text = append(text, l)
+			continue
 		}
+		of, picture := l.apart()
+		if of != nil {
+			text = append(text, of)
+		}
+		pictures = append(pictures, picture)
 	}
-	if len(pictures) > 0 {
-		defer m.frontPiece(pictures, Aside, "a picture on the copyright page, which has no room for one")
-	}
-	p.blocks = m.blocks(rest, p)
+	m.addFront(text, role, reason)
+	m.addFront(pictures, Aside, "a picture on the copyright page, which has no room for one")
+}
+
+// addFront adds a piece of lines, where anything comes of them.
+func (m *Manuscript) addFront(ls []*line, role Role, reason string) {
+	p := &Piece{Matter: markup.Front, Role: role}
+	p.blocks = m.blocks(ls, p)
 	if len(p.blocks) == 0 {
 		return
 	}
 	what := map[Role]string{Copyright: "copyright page", Dedication: "dedication", Epigraph: "epigraph", Aside: "no part of the book", Chapter: "piece of the front"}[role]
-	at := max(0, slices.IndexFunc(rest, func(l *line) bool { return l.text != "" }))
-	m.guess(false, rest[at].Paragraph, what, reason)
+	at := max(0, slices.IndexFunc(ls, func(l *line) bool { return l.text != "" }))
+	m.guess(false, ls[at].Paragraph, what, reason)
 	m.Pieces = append(m.Pieces, p)
 }
 

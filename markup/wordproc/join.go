@@ -252,7 +252,7 @@ func (m *Manuscript) untitled(ls []*line, open []opening) []opening {
 		p := &Paragraph{N: ls[first].N, Level: 1, Runs: []Run{{Text: nfc(name)}}, PageBefore: true, byName: true}
 		l := &line{Paragraph: p, kind: headLine, text: name, byLook: true, used: true}
 		s, ok := says(m.Language, name)
-		open = append(open, opening{at: i, end: i, lang: m.Language, head: []*line{l}, why: "the document has no heading: this is its name", saying: s, numbers: ok})
+		open = append(open, opening{at: i, end: i, head: []*line{l}, text: m.headText([]*line{l}), why: "the document has no heading: this is its name", saying: s, numbers: ok})
 	}
 	slices.SortStableFunc(open, func(a, b opening) int { return a.at - b.at })
 	return open

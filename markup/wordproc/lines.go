@@ -159,10 +159,10 @@ func (m *Manuscript) lines() []*line {
 			l.kind, l.why = ornamentLine, "it says so"
 		case notes == 0 && isLettered(l.text) && (p.Align == Centre || strings.Contains(l.text, " ") || strings.ContainsAny(l.text, "o") && strings.ContainsAny(l.text, "O0") && len(l.text) > 2):
 			l.kind, l.why = ornamentLine, "an ornament made of letters"
-		case (p.Level > 0 || headingStyle(p.Style) > 0) && p.Raw == "" && utf8.RuneCountInString(l.text) > longestHead && isSentence(l.text):
+		case p.isHead() && p.Raw == "" && utf8.RuneCountInString(l.text) > longestHead && isSentence(l.text):
 			l.Paragraph = withLevel(p, 0)
 			m.guess(false, p, "paragraph", "its style is that of a heading, but it is long and ends as a sentence does")
-		case p.Level > 0 || headingStyle(p.Style) > 0:
+		case p.isHead():
 			l.kind = headLine
 			if p.Level == 0 {
 				l.Paragraph = withLevel(p, headingStyle(p.Style))
@@ -217,7 +217,7 @@ const longLine = 60
 // unforced divides a paragraph of several long lines, which somebody ended by
 // hand where paragraphs end; any other comes back as it is.
 func (m *Manuscript) unforced(p *Paragraph) []*Paragraph {
-	if p.Raw != "" || p.Table != nil || p.Level > 0 || headingStyle(p.Style) > 0 || verseStyle.MatchString(p.Style) || !slices.ContainsFunc(p.Runs, func(r Run) bool { return r.Break }) {
+	if p.Raw != "" || p.Table != nil || p.isHead() || verseStyle.MatchString(p.Style) || !slices.ContainsFunc(p.Runs, func(r Run) bool { return r.Break }) {
 		return []*Paragraph{p}
 	}
 	all := p.atBreaks()
@@ -267,10 +267,13 @@ func (p *Paragraph) atBreaks() []*Paragraph {
 	return all
 }
 
+// isHead tells a paragraph that is a heading by its style or its outline level.
+func (p *Paragraph) isHead() bool { return p.Level > 0 || headingStyle(p.Style) > 0 }
+
 // isNumberOnly tells a heading that has no more than the number that a list gives
 // it.
 func isNumberOnly(p *Paragraph) bool {
-	return (p.Level > 0 || headingStyle(p.Style) > 0) && p.Item != nil && p.Item.Ordered && p.Item.Label != ""
+	return p.isHead() && p.Item != nil && p.Item.Ordered && p.Item.Label != ""
 }
 
 // withLevel is a paragraph with another outline level. The document's own

@@ -38,7 +38,7 @@ type crowd struct {
 	looks     map[outlook]int  // of all short lines
 	alone     int              // stand alone, without a number
 	bare      int              // are numbers alone
-	styled    int              // the first heading by style
+	firstHead int              // by its style: the line
 	counts    map[int]bool     // the candidates whose numbers go on from one to the next
 }
 
@@ -47,7 +47,7 @@ type crowd struct {
 // that begins a page and is a number alone or the name of a piece.
 func (m *Manuscript) byLook(ls []*line, styled bool) {
 	cr := m.candidates(ls)
-	cr.styled = slices.IndexFunc(ls, func(l *line) bool { return l.kind == headLine })
+	cr.firstHead = slices.IndexFunc(ls, func(l *line) bool { return l.kind == headLine })
 	cr.numberedScenes(ls)
 	cr.counting(ls)
 	accepted := map[outlook]bool{}
@@ -58,8 +58,8 @@ func (m *Manuscript) byLook(ls []*line, styled bool) {
 			continue
 		}
 		// a run of such lines with nothing between them is a table of contents
-		if k+1 < len(cr.all) {
-			if next := cr.all[k+1]; c.number && next.number && following(ls, c.end) == next.at && next.says.part == c.says.part && c.says.worded == next.says.worded && c.ends == next.ends {
+		if cr.listed(ls, k) {
+			if next := cr.all[k+1]; next.says.part == c.says.part && c.says.worded == next.says.worded && c.ends == next.ends {
 				continue
 			}
 		}
@@ -176,7 +176,6 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 			c.add(3, "it says "+quote(shorten(c.says.number)))
 		case c.number && c.says.title == "":
 			c.add(1, "it is a number alone")
-			cr.bare++
 		case c.number:
 			c.add(1, "it begins with a number")
 		case place != nowhere:
@@ -208,9 +207,7 @@ func (m *Manuscript) candidates(ls []*line) *crowd {
 		if ls[next].after >= pr.gap+1 {
 			c.add(1, "an empty line stands after it")
 		}
-		if c.alone = (l.after >= pr.gap+2 || page) && ls[next].after >= pr.gap+1 && !c.number && !c.ends && beginsHead(one); c.alone {
-			cr.alone++
-		}
+		c.alone = (l.after >= pr.gap+2 || page) && ls[next].after >= pr.gap+1 && !c.number && !c.ends && beginsHead(one)
 		c.plain = l.outlook() == pr.outlook(l.Style) && !page && l.after < pr.gap+2 && ls[next].after <= pr.gap
 		cr.all = append(cr.all, c)
 	}
@@ -246,6 +243,12 @@ func (cr *crowd) leaveStrays(ls []*line) {
 // measure counts what the candidates have.
 func (cr *crowd) measure(ls []*line) {
 	for k, c := range cr.all {
+		if c.alone {
+			cr.alone++
+		}
+		if c.number && !c.says.worded && c.says.title == "" {
+			cr.bare++
+		}
 		if c.number && (c.says.worded || c.points >= 3) {
 			cr.numbered++
 		}
@@ -274,11 +277,8 @@ func (cr *crowd) counting(ls []*line) {
 		titled bool
 	}
 	groups := map[look][]int{}
-	listed := func(k int) bool { // the next stands right below
-		return k >= 0 && k+1 < len(cr.all) && cr.all[k].number && cr.all[k+1].number && following(ls, cr.all[k].end) == cr.all[k+1].at
-	}
 	for k, c := range cr.all {
-		if c.number && !c.says.part && (c.says.title == "" || !c.ends && !listed(k) && !listed(k-1)) {
+		if c.number && !c.says.part && (c.says.title == "" || !c.ends && !cr.listed(ls, k) && !cr.listed(ls, k-1)) {
 			o := look{ls[c.at].outlook(), c.says.title != ""}
 			groups[o] = append(groups[o], k)
 		}
@@ -312,6 +312,11 @@ func (cr *crowd) counting(ls []*line) {
 	}
 }
 
+// listed tells a number right below which the next one stands.
+func (cr *crowd) listed(ls []*line, k int) bool {
+	return k >= 0 && k+1 < len(cr.all) && cr.all[k].number && cr.all[k+1].number && following(ls, cr.all[k].end) == cr.all[k+1].at
+}
+
 // textBetween is the number of paragraphs among lines.
 func textBetween(ls []*line) int {
 	n := 0
@@ -334,7 +339,7 @@ func (m *Manuscript) opens(ls []*line, cr *crowd, k int, styled bool) bool {
 		return c.points >= 3 && !styled || c.points >= 5 && l.Raw == ""
 	case styled: // one that nobody gave a style
 		w := named(l.text)
-		return c.page && c.points >= 4 && l.Raw == "" && (w == inBody || c.at > cr.styled && (w != nowhere || c.number && c.says.title == ""))
+		return c.page && c.points >= 4 && l.Raw == "" && (w == inBody || c.at > cr.firstHead && (w != nowhere || c.number && c.says.title == ""))
 	case c.number && c.says.title == "" && !c.page && (len(cr.ofNumbers) > 0 || cr.bare < 2):
 		return false // a number of the story
 	case c.number:

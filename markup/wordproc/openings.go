@@ -19,7 +19,7 @@ type opening struct {
 	part    bool
 	why     string
 	sure    bool
-	lang    string // of the book
+	text    string // of the heading, in one line
 	saying  saying
 	numbers bool // saying holds
 }
@@ -42,7 +42,7 @@ func (m *Manuscript) openings(ls []*line) []opening {
 			continue
 		}
 		s, ok, end := m.saying(ls, i)
-		o := opening{at: i, end: end, lang: m.Language, head: []*line{l}, why: l.why, saying: s, numbers: ok, sure: !l.byLook}
+		o := opening{at: i, end: end, head: []*line{l}, why: l.why, saying: s, numbers: ok, sure: !l.byLook}
 		if end > i+1 {
 			o.head = append(o.head, ls[end-1])
 		}
@@ -60,6 +60,7 @@ func (m *Manuscript) openings(ls []*line) []opening {
 		for k := o.at; k < o.end; k++ {
 			ls[k].used = true
 		}
+		o.text = m.headText(o.head)
 		all = append(all, o)
 		i = o.end - 1
 	}
@@ -282,7 +283,7 @@ func (m *Manuscript) isTitleBelowHead(ls []*line, first int) bool {
 		if l.kind == titleLine || l.kind == textLine && endsSentence(l.text) {
 			return false
 		}
-		signed = signed || l.kind == textLine && (isName(l.text) || byWhom(l.text) != "")
+		signed = signed || l.kind == textLine && saysWho(l.text)
 		words += len(strings.Fields(l.text))
 	}
 	return false

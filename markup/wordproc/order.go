@@ -21,7 +21,7 @@ func noStory(ls []*line, open []opening) []opening {
 	var kept []opening
 	for i, o := range open {
 		below := ls[o.end:startOf(open, i+1, len(ls))]
-		if i >= first || o.part || o.sure || o.where() != nowhere || frontNames[fold(o.headText())] != Chapter || contentsNames[fold(o.headText())] || following(below, 0) < 0 || holdsProse(below) || wordsIn(below) > 120 {
+		if i >= first || o.part || o.sure || o.where() != nowhere || frontNames[fold(o.text)] != Chapter || contentsNames[fold(o.text)] || following(below, 0) < 0 || holdsProse(below) || wordsIn(below) > 120 {
 			kept = append(kept, o)
 			continue
 		}
@@ -146,7 +146,7 @@ func (m *Manuscript) misnumbered(open []opening) {
 			reason = "it follows " + itoa(last)
 		}
 		if reason != "" {
-			m.Guesses = append(m.Guesses, Guess{N: o.head[0].N, What: "number out of its order", Text: shorten(o.headText()), Reason: reason})
+			m.Guesses = append(m.Guesses, Guess{N: o.head[0].N, What: "number out of its order", Text: shorten(o.text), Reason: reason})
 		}
 		last, known = n, true
 	}

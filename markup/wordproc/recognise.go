@@ -73,7 +73,7 @@ const (
 func (m *Manuscript) dropContents(ls []*line, open *[]opening) {
 	headings := map[string]bool{}
 	for _, o := range *open {
-		headings[fold(o.headText())] = true
+		headings[fold(o.text)] = true
 		for _, l := range o.head {
 			headings[fold(l.text)] = true
 		}
@@ -84,7 +84,7 @@ func (m *Manuscript) dropContents(ls []*line, open *[]opening) {
 		if i+1 < len(*open) {
 			end = (*open)[i+1].at
 		}
-		if !contentsNames[fold(o.headText())] {
+		if !contentsNames[fold(o.text)] {
 			kept = append(kept, o)
 			continue
 		}
@@ -131,16 +131,17 @@ var pageAtEnd = regexp.MustCompile(`[.…\s]{2,}\s*([0-9]+|[ivxlc]+)$`)
 
 func endsInPage(s string) bool { return pageAtEnd.MatchString(s) }
 
-func (o *opening) headText() string {
+// headText is the text of a heading of one line or several.
+func (m *Manuscript) headText(head []*line) string {
 	var s []string
-	for _, l := range o.head {
+	for _, l := range head {
 		for t := range strings.SplitSeq(l.shown(), "\n") {
 			if t = spaced(t); t != "" {
 				s = append(s, t)
 			}
 		}
 	}
-	return joined(o.lang, s...)
+	return joined(m.Language, s...)
 }
 
 // where tells where an opening belongs by its name.
@@ -172,7 +173,7 @@ func (m *Manuscript) chapters(ls []*line, open []opening, first int) {
 	for i := range open {
 		o := &open[i]
 		to := startOf(open, i+1, len(ls))
-		p := &Piece{Matter: markup.Body, Title: o.headText()}
+		p := &Piece{Matter: markup.Body, Title: o.text}
 		w := o.where()
 		switch {
 		case i < body0 && w != nowhere && w != inBody:

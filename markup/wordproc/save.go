@@ -84,7 +84,7 @@ func (m *Manuscript) Save(ctx context.Context, dir string, beginnings []File, fo
 	}
 	temporary, err := os.MkdirTemp(parent, ".intake-*")
 	if err != nil {
-		return nil, nil, &Error{File: dir, What: "it cannot be written: " + cause(err), Err: err}
+		return nil, nil, unwritable(dir, err)
 	}
 	defer os.RemoveAll(temporary)
 	sums, err := m.writeAll(ctx, temporary, beginnings)
@@ -209,7 +209,7 @@ func settle(temporary, dir string, sums map[string]string, begun map[string]bool
 	}
 	if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
 		if err := os.Rename(temporary, dir); err != nil {
-			return nil, &Error{File: dir, What: "it cannot be written: " + cause(err), Err: err}
+			return nil, unwritable(dir, err)
 		}
 		return saved, nil
 	}
@@ -219,10 +219,10 @@ func settle(temporary, dir string, sums map[string]string, begun map[string]bool
 	for _, name := range append(saved.Written, Ledger) {
 		to := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(to), 0o777); err != nil {
-			return nil, &Error{File: to, What: "it cannot be written: " + cause(err), Err: err}
+			return nil, unwritable(to, err)
 		}
 		if err := os.Rename(filepath.Join(temporary, filepath.FromSlash(name)), to); err != nil {
-			return nil, &Error{File: to, What: "it cannot be written: " + cause(err), Err: err}
+			return nil, unwritable(to, err)
 		}
 	}
 	for _, name := range saved.Removed {
@@ -263,7 +263,7 @@ func putAside(dir string, names []string) ([]string, error) {
 			break
 		}
 		if err != nil {
-			return nil, &Error{File: filepath.Join(dir, folder), What: "it cannot be written: " + cause(err), Err: err}
+			return nil, unwritable(filepath.Join(dir, folder), err)
 		}
 		folder = fmt.Sprintf("replaced-%d", k)
 	}
@@ -271,10 +271,10 @@ func putAside(dir string, names []string) ([]string, error) {
 	for _, name := range names {
 		to := filepath.Join(dir, folder, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(to), 0o777); err != nil {
-			return nil, &Error{File: to, What: "it cannot be written: " + cause(err), Err: err}
+			return nil, unwritable(to, err)
 		}
 		if err := os.Rename(filepath.Join(dir, filepath.FromSlash(name)), to); err != nil {
-			return nil, &Error{File: to, What: "it cannot be written: " + cause(err), Err: err}
+			return nil, unwritable(to, err)
 		}
 		all = append(all, folder+"/"+name)
 	}
@@ -308,4 +308,8 @@ func sumOf(path string) (string, error) {
 		return "", err
 	}
 	return hex.EncodeToString(sum.Sum(nil)), nil
+}
+
+func unwritable(path string, err error) error {
+	return &Error{File: path, What: "it cannot be written: " + cause(err), Err: err}
 }

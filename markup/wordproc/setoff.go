@@ -65,19 +65,14 @@ func (c *composer) opening(ls []*line) int {
 	case !sourced && moved == 0:
 		return c.linesAlone(ls) // else its look alone says what it is
 	case len(apart) == 1 && len(lines) == 1 && short(last.text) && !isSentence(last.text):
-		c.add(dateline, last.Paragraph)
-		c.m.guess(false, last.Paragraph, "place and date", "a short line that stands alone between the heading and the text")
+		c.placeAndDate(last, whyBelowHead)
 		return end
 	}
 	reason := "it stands between the heading and the text, out of the text's own lines"
 	if sourced {
-		reason = "it stands between the heading and the text, with its source below it"
+		reason = whySourced
 	}
-	c.add(quotation, apart[0].Paragraph)
-	for _, l := range apart[1:] {
-		c.last().paras = append(c.last().paras, l.Paragraph)
-	}
-	c.m.guess(false, apart[0].Paragraph, "motto", reason)
+	c.motto(apart, reason)
 	return end
 }
 
@@ -106,11 +101,7 @@ func (c *composer) linesAlone(ls []*line) int {
 		return 0
 	}
 	if n := len(lines); n > 1 && isSource(lines[n-1].text) && !isSentence(lines[n-1].text) && letters <= maxOpeningLetters {
-		c.add(quotation, lines[0].Paragraph)
-		for _, l := range lines[1:] {
-			c.last().paras = append(c.last().paras, l.Paragraph)
-		}
-		c.m.guess(false, lines[0].Paragraph, "motto", "it stands between the heading and the text, with its source below it")
+		c.motto(lines, whySourced)
 		return to
 	}
 	for _, l := range lines {
@@ -119,10 +110,32 @@ func (c *composer) linesAlone(ls []*line) int {
 		}
 	}
 	for _, l := range lines {
-		c.add(dateline, l.Paragraph)
-		c.m.guess(false, l.Paragraph, "place and date", "a short line that stands alone between the heading and the text")
+		c.placeAndDate(l, whyBelowHead)
 	}
 	return to
+}
+
+const (
+	whyBelowHead = "a short line that stands alone between the heading and the text"
+	whySourced   = "it stands between the heading and the text, with its source below it"
+)
+
+// placeAndDate adds a line below a heading.
+func (c *composer) placeAndDate(l *line, reason string) {
+	c.add(dateline, l.Paragraph)
+	c.m.guess(false, l.Paragraph, "place and date", reason)
+}
+
+// motto adds lines below a heading.
+func (c *composer) motto(lines []*line, reason string) {
+	for i, l := range lines {
+		if i == 0 {
+			c.add(quotation, l.Paragraph)
+			continue
+		}
+		c.last().paras = append(c.last().paras, l.Paragraph)
+	}
+	c.m.guess(false, lines[0].Paragraph, "motto", reason)
 }
 
 // standsApart tells a paragraph that looks otherwise than the text.
@@ -241,12 +254,14 @@ func (w *writer) sign(ps []*Paragraph) {
 // or a line in capitals or italics alone among them, wherever scenes end.
 func (c *composer) isSetOff(l, next *line, gap int) bool {
 	usual := c.m.profile.gap
-	if c.piece.Role == Chapter && c.previous != nil && next != nil && gap > usual && next.after > usual && utf8.RuneCountInString(l.text) <= maxSign &&
-		(isUpper(l.text) && countLetters(l.text) > 3 || c.m.profile.slanted(l)) && !beginsSpeech(l.text) {
+	if c.piece.Role != Chapter || c.previous == nil || next == nil || gap <= usual || next.after <= usual || beginsSpeech(l.text) {
+		return false
+	}
+	n, slanted := utf8.RuneCountInString(l.text), c.m.profile.slanted(l)
+	if n <= maxSign && (slanted || isUpper(l.text) && countLetters(l.text) > 3) {
 		return true // KEEP OUT
 	}
-	return c.m.ornaments >= 2 && c.piece.Role == Chapter && c.previous != nil && next != nil && gap > usual && next.after > usual &&
-		(strings.HasSuffix(c.previous.text, ":") || c.m.profile.slanted(l) || c.m.greets(l.text)) && utf8.RuneCountInString(l.text) <= 400 && !beginsSpeech(l.text) && !beginsSpeech(next.text)
+	return c.m.ornaments >= 2 && n <= 400 && !beginsSpeech(next.text) && (slanted || strings.HasSuffix(c.previous.text, ":") || c.m.greets(l.text))
 }
 
 // isInscription tells lines in the middle of which one is in capitals or has a

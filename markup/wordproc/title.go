@@ -11,7 +11,10 @@ import (
 	"bodkin/markup/numeral"
 )
 
-var byline = regexp.MustCompile(`(?i)^(?:written\s+)?(?:by|von|par|por|di|door|av|autor:?|author:?)\s+(\pL.{1,58})$`)
+// byWords are the words before the name of an author.
+const byWords = `by|von|par|por|di|door|av`
+
+var byline = regexp.MustCompile(`(?i)^(?:written\s+)?(?:` + byWords + `|autor:?|author:?)\s+(\pL.{1,58})$`)
 
 // byWhom is the name in a line that says by whom a book is, "" where it says
 // something else: "By the Grey Water" is a title.
@@ -35,6 +38,9 @@ func byWhom(s string) string {
 	}
 	return all
 }
+
+// saysWho tells a line with the name of an author, alone or in a byline.
+func saysWho(s string) bool { return isName(s) || byWhom(s) != "" }
 
 // andWords are the words between two names.
 var andWords = regexp.MustCompile(`(?i)\s*(?:&|,?\s(?:and|und|et|y|e|en|och|i)\s)\s*`)
@@ -82,7 +88,7 @@ func unfolded(page []*line) []*line {
 	var all []*line
 	for _, l := range page {
 		last := l.text[strings.LastIndexByte(l.text, '\n')+1:]
-		if l.used || len(last) == len(l.text) || l.kind != textLine && (l.kind != titleLine || !isName(last) && byWhom(last) == "") {
+		if l.used || len(last) == len(l.text) || l.kind != textLine && (l.kind != titleLine || !saysWho(last)) {
 			all = append(all, l)
 			continue
 		}
@@ -104,7 +110,7 @@ func unfolded(page []*line) []*line {
 func (l *line) isTitleAndName() bool {
 	_, by, ok := strings.Cut(l.text, "\n")
 	by = strings.TrimSpace(by)
-	return ok && (byWhom(by) != "" || isName(by))
+	return ok && saysWho(by)
 }
 
 // isBare tells a page of one to four short lines, none of them a sentence, that
@@ -362,7 +368,7 @@ func capitalised(word string) string {
 	return b.String()
 }
 
-var bothInOne = regexp.MustCompile(`(?i)^(.+?),? (?:by|von|par|por|di|door|av) (.+)$`)
+var bothInOne = regexp.MustCompile(`(?i)^(.+?),? (?:` + byWords + `) (.+)$`)
 
 // ofAndBy divides a line such as "A novel by Ines Marrow".
 func ofAndBy(s string) []string {
@@ -374,7 +380,7 @@ func ofAndBy(s string) []string {
 }
 
 // endsInBy is a subtitle that leads to the author's name.
-var endsInBy = regexp.MustCompile(`(?i)^(.+?),? (?:by|von|par|por|di|door|av)$`)
+var endsInBy = regexp.MustCompile(`(?i)^(.+?),? (?:` + byWords + `)$`)
 
 var subtitleLike = regexp.MustCompile(`(?i)^((a|an|ein|eine|un|une|una|um|uma|een|en) )?(\pL+ ){0,3}(novel|novella|mystery|romance|story|tale|thriller|memoir|roman|novela|romanzo|romance|erzählung|récit|powieść)$`)
 
@@ -389,5 +395,5 @@ func isSubtitle(s string, below []*line) bool {
 		return true
 	}
 	return short(s) && !isName(s) && !noSubtitle.MatchString(s) && !bareBy[fold(s)] && byWhom(s) == "" && !endsSentence(s) &&
-		len(below) > 0 && len(below) <= 2 && (isName(below[0].text) || byWhom(below[0].text) != "" || bareBy[fold(below[0].text)])
+		len(below) > 0 && len(below) <= 2 && (saysWho(below[0].text) || bareBy[fold(below[0].text)])
 }

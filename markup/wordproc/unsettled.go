@@ -30,7 +30,7 @@ func (m *Manuscript) unsettled() {
 		}
 	}
 	for p := range m.kept() {
-		if heads[p.N] || p.Level > 0 || headingStyle(p.Style) > 0 {
+		if heads[p.N] || p.isHead() {
 			continue
 		}
 		text := p.Text()
